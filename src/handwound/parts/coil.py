@@ -1,0 +1,48 @@
+"""A coil wound in layers: the field coil on its spool, the voice coil on its former."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from handwound.parts.part import Num, Part
+from handwound.parts.sheet import Sheet
+from handwound.parts.wire import Wire
+
+
+@dataclass(frozen=True, kw_only=True)
+class Coil(Part):
+    """What both coils share. ``wire`` is None while the search has yet to choose it.
+
+    ``lay`` is "stacked" or "nested"; ``connection`` of the ``n_sec`` equal sections is "series" or "parallel".
+    """
+
+    wire: Wire | None
+    n_l: int
+    D_f: Num
+    h_w: Num
+    k_p: Num
+    lay: str = "stacked"
+    n_tape: int = 0
+    t_tape: Num = 0.0
+    n_sec: int = 1
+    connection: str = "series"
+
+
+@dataclass(frozen=True, kw_only=True)
+class FieldCoil(Coil):
+    """The coil that makes the field: begins at level ``z_w``; its spool has a wall ``t_f`` and two cheeks ``t_fl``."""
+
+    z_w: Num
+    t_f: Num
+    t_fl: Num
+
+
+@dataclass(frozen=True, kw_only=True)
+class VoiceCoil(Coil):
+    """The coil that moves: its middle rests ``x_0`` from the middle of its plate; wound on a strip of ``former``."""
+
+    former: Sheet
+    D_fi: Num
+    t_f: Num
+    l_f: Num
+    x_0: Num = 0.0

@@ -1,0 +1,172 @@
+"""What a design will do: one frozen record per stage of the spine, and the band around each number."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, fields
+from typing import TYPE_CHECKING, NamedTuple
+
+from handwound.parts.part import Num, Part
+
+if TYPE_CHECKING:
+    import numpy as np
+    import numpy.typing as npt
+
+    Array = npt.NDArray[np.float64]
+
+
+class Band(NamedTuple):
+    """A number with its 5-95 % band, in SI units."""
+
+    median: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Layer(Part):
+    """One line of the winding ladder: what the coil is when this layer is full."""
+
+    n_layer: int
+    N_l: int
+    N: int
+    D_l: float
+    D_w: float
+    l_w: float
+    R_20: float
+    R_T: float
+    R_T_band: Band
+
+
+@dataclass(frozen=True, kw_only=True)
+class Winding(Part):
+    """A whole coil: turns in series between its terminals, size, wire, resistance."""
+
+    N: Num
+    N_l: Num
+    D_m: Num
+    D_w: Num
+    l_w: Num
+    m_w: Num
+    R_20: Num
+    R_T: Num
+
+
+@dataclass(frozen=True, kw_only=True)
+class Excitation(Part):
+    """The field coil on its supply, cold. ``limit`` says which limit of the supply sets the current."""
+
+    I_f: Num
+    V_f: Num
+    NI: Num
+    P_f: Num
+    J: Num
+    limit: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class IronState(Part):
+    """Flux density in one ring and the word for it."""
+
+    name: str
+    B_s: float
+    word: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Motor(Part):
+    """The magnetic field as the voice coil and the supply meet it."""
+
+    B_g: Num
+    Bl: Num
+    L_f: Num
+    W_m: Num
+    x: Array
+    Bl_x: Array
+    iron: tuple[IronState, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Moving(Part):
+    """Masses of what moves, and what holds it."""
+
+    m_vc: Num
+    m_f: Num
+    m_d: Num
+    m_s: Num
+    m_sp: Num
+    m_bits: Num
+    m_air: Num
+    Mmd: Num
+    Mms: Num
+    Kms: Num
+    Rms: Num
+    Sd: Num
+    a: Num
+
+
+@dataclass(frozen=True, kw_only=True)
+class Driver(Part):
+    """The driver as its terminals and the room see it."""
+
+    Re: Num
+    fs: Num
+    Cms: Num
+    Qms: Num
+    Qes: Num
+    Qts: Num
+    Vas: Num
+    eta_0: Num
+    L_1W: Num
+    L_2V83: Num
+    Z_max: Num
+    Z_min: Num
+
+
+@dataclass(frozen=True, kw_only=True)
+class Response(Part):
+    """Impedance and level on axis at 1 m in a large baffle for 2.83 V, against frequency."""
+
+    f: Array
+    Z: Array
+    L_p: Array
+    f_piston: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Clearance(Part):
+    """Least air beside the voice coil over its stroke, on the inside of the former and outside the wire."""
+
+    c_i: Num
+    c_o: Num
+
+
+STAGES = ("field_winding", "voice_winding", "excitation", "motor", "moving", "driver", "clearance")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Prediction(Part):
+    """Everything the design will do. ``bands`` holds "stage.quantity" -> Band for every single number."""
+
+    field_winding: Winding
+    voice_winding: Winding
+    excitation: Excitation
+    motor: Motor
+    moving: Moving
+    driver: Driver
+    clearance: Clearance
+    response: Response
+    field_ladder: tuple[Layer, ...]
+    voice_ladder: tuple[Layer, ...]
+    bands: dict[str, Band] = field(default_factory=dict)
+    cautions: tuple[str, ...] = ()
+
+    def numbers(self) -> dict[str, float]:
+        """Every single number of every stage, as "stage.quantity" -> SI value."""
+        found = {}
+        for stage in STAGES:
+            record = getattr(self, stage)
+            for item in fields(record):
+                value = getattr(record, item.name)
+                if isinstance(value, (int, float)) and not isinstance(value, bool):
+                    found[f"{stage}.{item.name}"] = float(value)
+        return found

@@ -1,0 +1,25 @@
+"""What feeds the driver: the bench supply of the field coil and the amplifier of the voice coil."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from handwound.parts.part import Num, Part
+
+
+@dataclass(frozen=True, kw_only=True)
+class Supply(Part):
+    """A bench supply with its two limits."""
+
+    name: str
+    V_max: Num
+    I_max: Num
+
+
+@dataclass(frozen=True, kw_only=True)
+class Amplifier(Part):
+    """An amplifier: rated power and the least load it is rated for."""
+
+    name: str
+    P_max: Num
+    Z_least: Num

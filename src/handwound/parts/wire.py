@@ -1,0 +1,21 @@
+"""Enamelled wire on a reel."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from handwound.parts.part import Num, Part
+
+
+@dataclass(frozen=True, kw_only=True)
+class Wire(Part):
+    """One reel. ``rho_20``, ``alpha_20`` and ``rho_m`` are those of its metal."""
+
+    name: str
+    d_cu: Num
+    d_o: Num
+    metal: str
+    rho_20: Num
+    alpha_20: Num
+    rho_m: Num
+    l_reel: Num | None = None
