@@ -8,7 +8,18 @@ import re
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, TypeAlias
+
+if TYPE_CHECKING:
+    import numpy as np
+    import numpy.typing as npt
+
+    Num: TypeAlias = float | npt.NDArray[np.float64]
+    Count: TypeAlias = int | npt.NDArray[np.int64]
+else:
+    Num = float
+    Count = int
+"""A number in SI units, and a count; arrays where many candidates or draws are evaluated at once."""
 
 HERE = Path(__file__).parent
 NUMBER = r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?"

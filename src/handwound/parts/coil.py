@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from handwound.parts.part import Num, Part
+from handwound.parts.part import Part
 from handwound.parts.sheet import Sheet
 from handwound.parts.wire import Wire
+from handwound.quantities import Count, Num
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -17,7 +18,7 @@ class Coil(Part):
     """
 
     wire: Wire | None
-    n_l: int
+    n_l: Count
     D_f: Num
     h_w: Num
     k_p: Num

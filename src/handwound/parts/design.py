@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from handwound.parts.coil import FieldCoil, VoiceCoil
 from handwound.parts.iron import Iron
 from handwound.parts.moving import Bit, Diaphragm, Spider, Surround
-from handwound.parts.part import Num, Part
+from handwound.parts.part import Part
 from handwound.parts.sheet import Adhesive, Sheet
 from handwound.parts.source import Amplifier, Supply
 from handwound.parts.steel import Steel
 from handwound.parts.wire import Wire
+from handwound.quantities import Num
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field, fields
 from typing import TYPE_CHECKING, NamedTuple
 
-from handwound.parts.part import Num, Part
+from handwound.parts.part import Part
+from handwound.quantities import Num
 
 if TYPE_CHECKING:
     import numpy as np

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from handwound.parts.part import Num, Part
+from handwound.parts.part import Part
+from handwound.quantities import Num
 
 
 @dataclass(frozen=True, kw_only=True)
