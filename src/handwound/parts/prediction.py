@@ -65,6 +65,23 @@ class Excitation(Part):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Heat(Part):
+    """The motor's outside in the end, from one lump and a rule of the bench."""
+
+    A_case: Num
+    T_case: Num
+
+
+@dataclass(frozen=True, kw_only=True)
+class Reel(Part):
+    """What the build takes from one reel, and what stays on it where the stock says how much there was."""
+
+    name: str
+    l_w: float
+    l_left: float | None
+
+
+@dataclass(frozen=True, kw_only=True)
 class IronState(Part):
     """Flux density in one ring and the word for it."""
 
@@ -75,15 +92,27 @@ class IronState(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Motor(Part):
-    """The magnetic field as the voice coil and the supply meet it."""
+    """The magnetic field as the resting voice coil and the supply meet it."""
 
     B_g: Num
     Bl: Num
     L_f: Num
     W_m: Num
+
+
+@dataclass(frozen=True, kw_only=True)
+class MotorCurves(Part):
+    """``Bl_x`` over the displacements ``x``, ``Bl_NI`` at rest over the ampere-turns ``NI``, and the field's picture.
+
+    Each flux line is a polyline of (r, z) in metres.
+    """
+
     x: Array
     Bl_x: Array
+    NI: Array
+    Bl_NI: Array
     iron: tuple[IronState, ...]
+    flux_lines: tuple[Array, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -135,39 +164,45 @@ class Response(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Clearance(Part):
-    """Least air beside the voice coil over its stroke, on the inside of the former and outside the wire."""
+    """Least air beside the voice coil over its stroke: inside the former and outside the wire. None where no iron is."""
 
-    c_i: Num
-    c_o: Num
+    c_i: Num | None
+    c_o: Num | None
 
 
-STAGES = ("field_winding", "voice_winding", "excitation", "motor", "moving", "driver", "clearance")
+STAGES = ("field_winding", "voice_winding", "excitation", "heat", "motor", "moving", "driver", "clearance")
 
 
 @dataclass(frozen=True, kw_only=True)
-class Prediction(Part):
-    """Everything the design will do. ``bands`` holds "stage.quantity" -> Band for every single number."""
+class Chain(Part):
+    """The stages that are made of single numbers (arrays, where candidates or draws were asked for)."""
 
     field_winding: Winding
     voice_winding: Winding
     excitation: Excitation
+    heat: Heat
     motor: Motor
     moving: Moving
     driver: Driver
     clearance: Clearance
+
+    def numbers(self) -> dict[str, Num]:
+        """Every number of every stage, as "stage.quantity" -> SI value."""
+        return {
+            f"{stage}.{item.name}": value
+            for stage in STAGES
+            for item in fields(getattr(self, stage))
+            if not isinstance(value := getattr(getattr(self, stage), item.name), (str, tuple)) and value is not None
+        }
+
+
+@dataclass(frozen=True, kw_only=True)
+class Prediction(Chain):
+    """Everything the design will do. ``bands`` holds "stage.quantity" -> Band for every number of the stages."""
+
+    curves: MotorCurves
     response: Response
     field_ladder: tuple[Layer, ...]
     voice_ladder: tuple[Layer, ...]
+    reels: tuple[Reel, ...]
     bands: dict[str, Band] = field(default_factory=dict)
-    cautions: tuple[str, ...] = ()
-
-    def numbers(self) -> dict[str, float]:
-        """Every single number of every stage, as "stage.quantity" -> SI value."""
-        found = {}
-        for stage in STAGES:
-            record = getattr(self, stage)
-            for item in fields(record):
-                value = getattr(record, item.name)
-                if isinstance(value, (int, float)) and not isinstance(value, bool):
-                    found[f"{stage}.{item.name}"] = float(value)
-        return found
