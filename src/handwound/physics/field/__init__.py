@@ -1,0 +1,12 @@
+"""The motor's magnetic field: nonlinear magnetostatics in axial symmetry with nothing around it."""
+
+from handwound.physics.field.bh import Curve, saturation
+from handwound.physics.field.grid import FULL, SEARCH, Fineness
+from handwound.physics.field.problem import Problem, Ring, Winding
+from handwound.physics.field.solution import RingFlux, Solution
+from handwound.physics.field.solve import solve, sweep
+
+__all__ = [
+    "FULL", "SEARCH", "Curve", "Fineness", "Problem", "Ring", "RingFlux", "Solution", "Winding", "saturation", "solve",
+    "sweep",
+]  # fmt: skip

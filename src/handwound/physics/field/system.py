@@ -1,0 +1,169 @@
+"""The equations on one grid: curl(nu curl A) = J for A_phi, weakly, per radian, with the open boundary on the box."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from handwound.physics.field.axis import Axis
+from handwound.physics.field.bh import MU_0, Array, Curve
+from handwound.physics.field.problem import Problem
+from handwound.physics.field.reduced import Pattern, Reduced, Step
+
+NU_0 = 1 / MU_0
+Spans = list[tuple[slice, slice]]
+
+
+@dataclass(frozen=True)
+class State:
+    """One A with the residual it leaves at each node and what the steel's Gauss points know of it."""
+
+    A: Array
+    residual: Array
+    B: Array
+    B_abs: Array
+    nu: Array
+    dH: Array
+
+
+class System:
+    """Degree-p products on the grid lines; ``spans`` are the elements (in r, in z) of each ring and of the winding."""
+
+    def __init__(self, problem: Problem, r_lines: Array, z_lines: Array, spans: Spans, order: int) -> None:
+        self.problem, self.order, self.spans = problem, order, spans
+        self.r, self.z = Axis(r_lines, order), Axis(z_lines, order)
+        owner = np.full((self.z.elements, self.r.elements), -1)
+        for k, (in_r, in_z) in enumerate(spans[:-1]):
+            owner[in_z, in_r] = k
+        self.owner = owner.ravel()
+        self.air, self.steel = np.flatnonzero(self.owner < 0), np.flatnonzero(self.owner >= 0)
+        self.nodes = self.z.nodes_of[:, None, :, None] * self.r.count + self.r.nodes_of[None, :, None, :]
+        self.nodes = self.nodes.reshape(len(self.owner), -1)
+        self.count = self.r.count * self.z.count
+        self.curl, self.weight = self._curl(self.steel)
+        self.K_air = self._air()
+        self.load = self._load()
+
+    @cached_property
+    def curves(self) -> list[tuple[Curve, Array]]:
+        """Each different steel with the steel elements made of it."""
+        rings: dict[Curve, list[int]] = {}
+        for k, ring in enumerate(self.problem.rings):
+            rings.setdefault(ring.curve, []).append(k)
+        owner = self.owner[self.steel]
+        return [(curve, np.flatnonzero(np.isin(owner, owners))) for curve, owners in rings.items()]
+
+    def _curl(self, elements: Array) -> tuple[Array, Array]:
+        """B_r = -dA/dz, B_z = dA/dr + A/r at the Gauss points, [e, (B_r then B_z) q, i], and the weights r dr dz."""
+        r, z, q = self.r, self.z, (self.order + 1) ** 2
+        i_r, i_z = elements % r.elements, elements // r.elements
+        value = np.einsum("ai,bj->abij", z.shape, r.shape).reshape(q, q)
+        along_r = np.einsum("ai,bj->abij", z.shape, r.slope).reshape(q, q)
+        along_z = np.einsum("ai,bj->abij", z.slope, r.shape).reshape(q, q)
+        h_r, h_z = r.width[i_r, None], z.width[i_z, None]
+        radius = np.tile(r.points[i_r], (1, self.order + 1))
+        curl = np.empty((len(elements), 2 * q, q))
+        curl[:, :q] = along_z * (-2 / h_z)[:, :, None]
+        curl[:, q:] = along_r * (2 / h_r)[:, :, None]
+        curl[:, q:] += value / radius[:, :, None]
+        return curl, np.outer(z.weight, r.weight).ravel() * (h_r * h_z / 4) * radius
+
+    def _air(self) -> Array:
+        """Element matrices of the air, with the open boundary in those at the box."""
+        curl, weight = self._curl(self.air)
+        K = np.matmul(curl.transpose(0, 2, 1), curl * (NU_0 * np.hstack([weight, weight]))[:, :, None])
+        at = np.full(len(self.owner), -1)
+        at[self.air] = np.arange(len(self.air))
+        at = at.reshape(self.z.elements, self.r.elements)
+        local = np.arange((self.order + 1) ** 2).reshape(self.order + 1, -1)
+        half = self.r.lines[-1]
+        z = self.z.points - (self.z.lines[0] + self.z.lines[-1]) / 2
+        # On the box the field is taken for a dipole's, A ~ r / rho^3, which fixes the tangential H there.
+        wall = half * (2 / half - 3 * half / (half**2 + z**2))
+        end = self.r.points * (-3 * half / (self.r.points**2 + half**2))
+        for elements, nodes, axis, factor in (
+            (at[:, -1], local[:, -1], self.z, wall),
+            (at[0], local[0], self.r, end),
+            (at[-1], local[-1], self.r, end),
+        ):
+            weighted = axis.weight * axis.width[:, None] / 2 * factor * NU_0
+            edge = np.einsum("eq,qi,qj->eij", weighted, axis.shape, axis.shape)
+            K[elements[:, None, None], nodes[:, None], nodes] -= edge
+        return K
+
+    def _load(self) -> Array:
+        """Right-hand side of one ampere-turn spread over the winding's section."""
+        in_r, in_z = self.spans[-1]
+        r, z = self.r, self.z
+        over_r, over_z = np.zeros(r.count), np.zeros(z.count)
+        weighted = r.weight * r.points[in_r] * r.width[in_r, None] / 2
+        np.add.at(over_r, r.nodes_of[in_r], weighted @ r.shape)
+        np.add.at(over_z, z.nodes_of[in_z], z.width[in_z, None] / 2 * (z.weight @ z.shape))
+        area = (r.lines[in_r.stop] - r.lines[in_r.start]) * (z.lines[in_z.stop] - z.lines[in_z.start])
+        load = np.outer(over_z, over_r) / area
+        load[:, 0] = 0.0
+        return load.ravel()
+
+    @cached_property
+    def pattern(self) -> Pattern:
+        """Structure of the large matrix; the same for every problem laid on this grid's elements."""
+        return Pattern(self.z.elements, self.r.elements, self.order, self.nodes)
+
+    @cached_property
+    def air_reduced(self) -> Reduced:
+        """The air elements reduced to their rims."""
+        return Reduced(self.K_air, self.order)
+
+    def state(self, A: Array, NI: float) -> State:
+        """Fields and residual at A (A is zero on the axis)."""
+        of_steel, of_air = A[self.nodes[self.steel]], A[self.nodes[self.air]]
+        B = np.matmul(self.curl, of_steel[:, :, None])[:, :, 0]
+        half = self.weight.shape[1]
+        B_abs = np.hypot(B[:, :half], B[:, half:]) + 1e-12
+        H, dH = np.empty_like(B_abs), np.empty_like(B_abs)
+        for curve, elements in self.curves:
+            H[elements], dH[elements] = curve.H_dH(B_abs[elements])
+        nu = H / B_abs
+        forces = np.matmul((np.tile(self.weight * nu, 2) * B)[:, None, :], self.curl)[:, 0]
+        residual = np.bincount(self.nodes[self.steel].ravel(), forces.ravel(), self.count)
+        forces = np.matmul(self.K_air, of_air[:, :, None])
+        residual += np.bincount(self.nodes[self.air].ravel(), forces.ravel(), self.count)
+        residual -= NI * self.load
+        residual.reshape(self.z.count, -1)[:, 0] = 0.0
+        return State(A, residual, B, B_abs, nu, dH)
+
+    def _steel(self, nu: Array, excess: Array, B: Array) -> Array:
+        """Element matrices of the steel with the tensor nu + excess B B^T at each Gauss point."""
+        half = self.weight.shape[1]
+        B_r, B_z = B[:, :half], B[:, half:]
+        rr, rz, zz = (self.weight * t for t in (nu + excess * B_r**2, excess * B_r * B_z, nu + excess * B_z**2))
+        flux = np.empty_like(self.curl)
+        of_r, of_z = self.curl[:, :half], self.curl[:, half:]
+        np.multiply(of_r, rr[:, :, None], out=flux[:, :half])
+        flux[:, :half] += of_z * rz[:, :, None]
+        np.multiply(of_z, zz[:, :, None], out=flux[:, half:])
+        flux[:, half:] += of_r * rz[:, :, None]
+        return np.matmul(self.curl.transpose(0, 2, 1), flux)
+
+    def tangent(self, state: State) -> Step:
+        """Factored derivative of the residual at a state: a solve with it is one Newton step."""
+        excess = (state.dH - state.nu) / state.B_abs**2
+        K = self._steel(state.nu, excess, state.B)
+        return Step(self.pattern, [(self.air, self.air_reduced), (self.steel, Reduced(K, self.order))])
+
+    def linear(self, mu_r: float) -> Step:
+        """Factored system with the same permeability in all steel: where a solution begins."""
+        nothing = np.zeros_like(self.weight)
+        K = self._steel(nothing + NU_0 / mu_r, nothing, np.tile(nothing, 2))
+        return Step(self.pattern, [(self.air, self.air_reduced), (self.steel, Reduced(K, self.order))])
+
+    def energy(self, state: State) -> float:
+        """Energy of the whole field, the part beyond the box included. [J]"""
+        density = np.empty_like(state.B_abs)
+        for curve, elements in self.curves:
+            density[elements] = curve.energy(state.B_abs[elements])
+        of_air = state.A[self.nodes[self.air]]
+        air = 0.5 * np.einsum("ei,eij,ej->", of_air, self.K_air, of_air, optimize=True)
+        return float(2 * np.pi * (np.sum(self.weight * density) + air))
