@@ -41,7 +41,8 @@ def get(name: str) -> Arrays | None:
 
     path = folder() / f"{name}.npz"
     try:
-        with np.load(path, allow_pickle=False) as kept:
+        # opened here, since numpy leaves a damaged file open
+        with path.open("rb") as file, np.load(file, allow_pickle=False) as kept:
             found = {item: kept[item] for item in kept.files}
         os.utime(path)
     except (OSError, ValueError, EOFError, KeyError, zipfile.BadZipFile):
