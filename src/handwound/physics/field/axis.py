@@ -1,4 +1,4 @@
-"""Piecewise polynomials of one degree along one axis: values, slopes and exact integrals. The field is their product."""
+"""Piecewise polynomials of one degree along one axis: values, slopes, exact integrals. The field is their product."""
 
 from __future__ import annotations
 

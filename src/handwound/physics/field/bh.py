@@ -11,7 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from handwound.errors import FieldError
 
-Array = NDArray[np.float64]
+Array = NDArray[Any]
 MU_0 = 4e-7 * np.pi
 KNEE_MU, SATURATED_MU = 200.0, 25.0
 

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 from numpy.typing import ArrayLike
 
-from handwound.physics.field.axis import Axis
 from handwound.physics.field.bh import Array
+
+if TYPE_CHECKING:
+    from handwound.physics.field.solution import Solution
 
 TABLE = 4_000_000  # entries up to which all radii times all levels are worth one product
 
 
 def force_factor(
-    r: Axis, z: Axis, A: Array, r_in: ArrayLike, r_out: ArrayLike, z_lo: ArrayLike, z_hi: ArrayLike, N: ArrayLike,
-    x: ArrayLike,
+    solution: Solution, r_in: ArrayLike, r_out: ArrayLike, z_lo: ArrayLike, z_hi: ArrayLike, N: ArrayLike, x: ArrayLike
 ) -> Array:  # fmt: skip
     r"""Force factor of coils from the difference of A between their two ends.
 
@@ -22,12 +25,8 @@ def force_factor(
 
     Parameters
     ----------
-    r : Axis
-        Elements along the radius. [-]
-    z : Axis
-        Elements along the axis. [-]
-    A : Array
-        Vector potential at the nodes, [z, r]. [Wb/m]
+    solution : Solution
+        The field. [-]
     r_in : float
         Inner radius of the winding. [m]
     r_out : float
@@ -55,14 +54,13 @@ def force_factor(
     .. [1] this project; the test compares with -dpsi/dx.
     """
     r_in, r_out, z_lo, z_hi, N, x = _on_one_shape(r_in, r_out, z_lo, z_hi, N, x)
-    ends = _corners(r, z, A, np.stack([r_in, r_out]), np.stack([z_lo + x, z_hi + x]), 0)
+    ends = _corners(solution, np.stack([r_in, r_out]), np.stack([z_lo + x, z_hi + x]), 0)
     across = ends[:, 1] - ends[:, 0]
     return 2 * np.pi * N / ((r_out - r_in) * (z_hi - z_lo)) * (across[0] - across[1])
 
 
 def flux_linkage(
-    r: Axis, z: Axis, A: Array, r_in: ArrayLike, r_out: ArrayLike, z_lo: ArrayLike, z_hi: ArrayLike, N: ArrayLike,
-    x: ArrayLike,
+    solution: Solution, r_in: ArrayLike, r_out: ArrayLike, z_lo: ArrayLike, z_hi: ArrayLike, N: ArrayLike, x: ArrayLike
 ) -> Array:  # fmt: skip
     r"""Flux linkage of coils.
 
@@ -70,12 +68,8 @@ def flux_linkage(
 
     Parameters
     ----------
-    r : Axis
-        Elements along the radius. [-]
-    z : Axis
-        Elements along the axis. [-]
-    A : Array
-        Vector potential at the nodes, [z, r]. [Wb/m]
+    solution : Solution
+        The field. [-]
     r_in : float
         Inner radius of the winding. [m]
     r_out : float
@@ -103,7 +97,7 @@ def flux_linkage(
     .. [1] this project
     """
     r_in, r_out, z_lo, z_hi, N, x = _on_one_shape(r_in, r_out, z_lo, z_hi, N, x)
-    ends = _corners(r, z, A, np.stack([r_in, r_out]), np.stack([z_lo + x, z_hi + x]), 1)
+    ends = _corners(solution, np.stack([r_in, r_out]), np.stack([z_lo + x, z_hi + x]), 1)
     across = ends[:, 1] - ends[:, 0]
     return 2 * np.pi * N / ((r_out - r_in) * (z_hi - z_lo)) * (across[1] - across[0])
 
@@ -116,8 +110,9 @@ def _on_one_shape(*values: ArrayLike) -> tuple[Array, ...]:
     return tuple(np.broadcast_arrays(*coil, x))
 
 
-def _corners(r: Axis, z: Axis, A: Array, radii: Array, levels: Array, integrals_in_z: int) -> Array:
+def _corners(solution: Solution, radii: Array, levels: Array, integrals_in_z: int) -> Array:
     """The primitive of r A in r (and of that in z) at every corner of every coil, [end in z, end in r, ...]."""
+    r, z, A = solution.r, solution.z, solution.A
     some_r, at_r = np.unique(radii, return_inverse=True)
     some_z, at_z = np.unique(levels, return_inverse=True)
     at_z, at_r = np.broadcast_arrays(at_z[:, None], at_r[None])

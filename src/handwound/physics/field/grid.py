@@ -16,20 +16,22 @@ from handwound.physics.field.problem import Problem
 class Fineness:
     """How close the grid lines are. Lengths are shares of the motor's size, so a motor twice as big has the same grid.
 
-    edge: at the edges of steel; zone: at steel edges beside a zone; largest: inside the motor;
+    edge: at the edges of steel; zone: at steel edges beside a zone, or at all when there is none; largest: inside;
     growth: from one element to the next; outside: the same between motor and box; box: half width of the box.
     """
 
-    edge: float = 0.03
-    zone: float = 0.015
+    edge: float
+    zone: float
     largest: float = 0.25
-    growth: float = 2.5
+    growth: float = 2.0
     outside: float = 2.0
     box: float = 10.0
 
 
-SEARCH = Fineness()
-FULL = Fineness(edge=0.02, zone=0.008, growth=2.0)
+SAME = 1e-6  # of the motor's size: places so close together are one place
+NEAR = 0.02  # of the motor's size: steel edges so close to a zone are beside it
+SEARCH = Fineness(edge=0.12, zone=0.02, growth=4.0, outside=3.0)
+FULL = Fineness(edge=0.03, zone=0.008)
 
 
 @dataclass(frozen=True)
@@ -65,7 +67,7 @@ def features(problem: Problem) -> tuple[Array, Array]:
     Returns
     -------
     r : float
-        Radii: the axis, then two for each ring, the winding, and each zone. [m]
+        Radii: the axis, then two for each ring, the winding, each ghost and each zone. [m]
     z : float
         Levels in the same order, without an entry for the axis. [m]
 
@@ -77,7 +79,7 @@ def features(problem: Problem) -> tuple[Array, Array]:
     ----------
     .. [1] this project
     """
-    rectangles = np.array([*problem.solids, *problem.zones])
+    rectangles = np.array([*problem.solids, *problem.ghosts, *problem.zones])
     return np.concatenate([[0.0], rectangles[:, :2].ravel()]), rectangles[:, 2:].ravel()
 
 
@@ -89,50 +91,56 @@ class Grid:
         self.half_width = fineness.box * problem.size
         self.z_middle = problem.z_middle
         r, z = features(problem)
-        tolerance = 1e-6 * problem.size
+        tolerance = SAME * problem.size
         self.r_breaks, self.z_breaks = Breaks.of(r, tolerance), Breaks.of(z, tolerance)
-        solid = 2 * len(problem.rings)
-        in_zone = 2 * len(problem.solids)
-        self.r = self._lines(self.r_breaks, 1, solid, in_zone, (None, self.half_width), problem.size)
-        ends = (self.z_middle - self.half_width, self.z_middle + self.half_width)
-        self.z = self._lines(self.z_breaks, 0, solid, in_zone, ends, problem.size)
+        sharp = np.ones(len(problem.solids) + len(problem.ghosts) + len(problem.zones), bool)
+        sharp[len(problem.rings)] = sharp[len(sharp) - len(problem.zones) :] = False
+        self.r = self._lines(self.r_breaks, np.append(False, np.repeat(sharp, 2)), problem, None)
+        self.z = self._lines(self.z_breaks, np.repeat(sharp, 2), problem, self.z_middle)
 
-    def _lines(
-        self, breaks: Breaks, first: int, solid: int, in_zone: int, ends: tuple[float | None, float], size: float
-    ) -> Array:
-        """Lines along one axis: between two breaks the elements follow the wanted size at each place."""
-        f = self.fineness
+    def _lines(self, breaks: Breaks, sharp: Array, problem: Problem, middle: float | None) -> Array:
+        """Lines along one axis: between two breaks the elements follow the wanted size at each place.
+
+        The box lies around ``middle``; without one the axis begins at the first break and the box at zero.
+        """
+        f, size = self.fineness, problem.size
         places, numbers = breaks.places, breaks.numbers
-        edges = places[np.unique(numbers[first : first + solid])] if solid else places
-        zone = places[numbers[first + in_zone :]]
-        wanted = np.full(len(edges), f.edge * size)
-        if len(zone):
-            reach = 0.02 * size
-            wanted[(edges >= zone.min() - reach) & (edges <= zone.max() + reach)] = f.zone * size
-        else:
-            wanted[:] = f.zone * size
-        lines = [places[:1]]
-        for a, b in pairwise(places):
-            lines.append(_subdivide(a, b, edges, wanted, np.log(f.growth), f.largest * size))
-        lines.append(_subdivide(places[-1], ends[1], edges, wanted, np.log(f.outside), np.inf))
-        if ends[0] is not None:
-            below = -_subdivide(-places[0], -ends[0], -edges, wanted, np.log(f.outside), np.inf)[::-1]
-            lines.insert(0, below)
+        edges = places[np.unique(numbers[sharp])] if sharp.any() else places
+        wanted = np.full(len(edges), f.zone * size)
+        if problem.zones:
+            zone = places[numbers[-2 * len(problem.zones) :]]
+            far = (edges < zone.min() - NEAR * size) | (edges > zone.max() + NEAR * size)
+            wanted[far] = f.edge * size
+
+        def between(a: float, b: float, growth: float, largest: float) -> Array:
+            return _subdivide(a, b, edges, wanted, np.log(growth), largest)
+
+        lines = [places[:1], *(between(a, b, f.growth, f.largest * size) for a, b in pairwise(places))]
+        lines.append(between(places[-1], (middle or 0.0) + self.half_width, f.outside, np.inf))
+        if middle is not None:
+            edges, wanted = -edges[::-1], wanted[::-1]
+            below = between(-places[0], self.half_width - middle, f.outside, np.inf)
+            lines.insert(0, -below[::-1])
         return np.concatenate(lines)
 
     def moved(self, problem: Problem) -> tuple[Array, Array] | None:
-        """The same grid laid on a changed problem: lines keep their share between the breaks; None if edges crossed."""
+        """The same lines laid on a changed problem, each keeping its share between two breaks; None if that cannot be.
+
+        Zones may part from the edges they lay on: their lines are a convenience, not an edge of anything.
+        """
+        bound = 2 * len(problem.zones)
         out = []
-        for lines, breaks, new in zip(
-            (self.r, self.z), (self.r_breaks, self.z_breaks), features(problem), strict=True
-        ):
-            places = np.array([new[breaks.numbers == k][0] for k in range(len(breaks.places))])
-            parted = np.abs(places[breaks.numbers] - new).max() > 2e-6 * problem.size
-            if len(new) != len(breaks.numbers) or parted or np.any(np.diff(places) <= 0):
+        for lines, breaks, new in zip((self.r, self.z), (self.r_breaks, self.z_breaks), features(problem), strict=True):
+            if len(new) != len(breaks.numbers):
                 return None
-            old = np.concatenate([[lines[0]], breaks.places, [lines[-1]]])
-            new_places = np.concatenate([[lines[0]], places, [lines[-1]]])
-            out.append(np.interp(lines, old, new_places))
+            places = np.array([new[np.argmax(breaks.numbers == k)] for k in range(len(breaks.places))])
+            parted = np.abs(places[breaks.numbers] - new)[: len(new) - bound]
+            if parted.max() > 2 * SAME * problem.size or np.any(np.diff(places) <= SAME * problem.size):
+                return None
+            ends = lines[[0, -1]]
+            before = np.concatenate([ends[:1], breaks.places, ends[1:]])
+            after = np.concatenate([ends[:1], places, ends[1:]])
+            out.append(np.interp(lines, before, after))
         return out[0], out[1]
 
     def spans(self, problem: Problem) -> list[tuple[slice, slice]]:
@@ -140,9 +148,8 @@ class Grid:
         r_of = np.searchsorted(self.r, self.r_breaks.places - 1e-12)[self.r_breaks.numbers[1:]].reshape(-1, 2)
         z_of = np.searchsorted(self.z, self.z_breaks.places - 1e-12)[self.z_breaks.numbers].reshape(-1, 2)
         count = len(problem.solids)
-        return [
-            (slice(r[0], r[1]), slice(z[0], z[1])) for r, z in zip(r_of[:count].tolist(), z_of[:count].tolist(), strict=True)
-        ]
+        both = zip(r_of[:count].tolist(), z_of[:count].tolist(), strict=True)
+        return [(slice(*r), slice(*z)) for r, z in both]
 
 
 def _subdivide(a: float, b: float, edges: Array, wanted: Array, slope: float, largest: float) -> Array:

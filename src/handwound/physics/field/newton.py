@@ -46,8 +46,8 @@ class Newton:
                 self.step = None
             fresh = False
         raise FieldError(
-            f"magnetic field: must settle within {MOST} steps; found {left / scale:.1e} of the load still unbalanced at "
-            f"{NI:g} ampere-turns. Look for a B-H table with kinks, or a ring that is extremely thin."
+            f"magnetic field: must settle within {MOST} steps; found {left / scale:.1e} of the load "
+            f"unbalanced at {NI:g} ampere-turns. Look for a B-H table with kinks, or a ring that is extremely thin."
         )
 
     def _along(self, state: State, dA: Array, NI: float, fresh: bool) -> State:
@@ -65,5 +65,5 @@ class Newton:
 def _size(state: State) -> float:
     size = float(np.linalg.norm(state.residual))
     if not np.isfinite(size):
-        raise FieldError("magnetic field: must be finite; found a number that is not. Check the dimensions of the rings.")
+        raise FieldError("magnetic field: must be finite; found a number that is not. Check the rings.")
     return size

@@ -45,11 +45,16 @@ class Winding:
 
 @dataclass(frozen=True)
 class Problem:
-    """Iron, winding, and the zones (r_in, r_out, z_lo, z_hi) where the field must be known best: the voice coil's way."""
+    """Iron, winding, and the zones (r_in, r_out, z_lo, z_hi) where the field must be known best: the voice coil's way.
+
+    ``ghosts`` are rectangles of nothing whose edges get grid lines as if they were steel, so that two motors that
+    differ a little can stand on one grid.
+    """
 
     rings: tuple[Ring, ...]
     winding: Winding
     zones: tuple[Rectangle, ...] = ()
+    ghosts: tuple[Rectangle, ...] = ()
 
     def __post_init__(self) -> None:
         named = [(ring.name, ring.rectangle) for ring in self.rings]
@@ -71,14 +76,17 @@ class Problem:
 
     @property
     def size(self) -> float:
-        """Half of the largest dimension of the whole: the length against which the grid and the box are measured. [m]"""
-        lows, highs = [s[2] for s in self.solids], [s[3] for s in self.solids]
-        return max(max(s[1] for s in self.solids), (max(highs) - min(lows)) / 2)
+        """Half of the largest dimension of the whole, against which grid and box are measured. [m]"""
+        return max(max(s[1] for s in self._all), (max(s[3] for s in self._all) - min(s[2] for s in self._all)) / 2)
 
     @property
     def z_middle(self) -> float:
         """Half height of the whole. [m]"""
-        return (min(s[2] for s in self.solids) + max(s[3] for s in self.solids)) / 2
+        return (min(s[2] for s in self._all) + max(s[3] for s in self._all)) / 2
+
+    @property
+    def _all(self) -> tuple[Rectangle, ...]:
+        return (*self.solids, *self.ghosts)
 
 
 def _overlap(a: Rectangle, b: Rectangle) -> bool:

@@ -72,13 +72,13 @@ class Solution:
         self, r_in: ArrayLike, r_out: ArrayLike, z_lo: ArrayLike, z_hi: ArrayLike, N: ArrayLike, x: ArrayLike = 0.0
     ) -> Array:
         """Force factor of coils displaced by x, see :func:`coils.force_factor`. [T·m]"""
-        return force_factor(self.r, self.z, self.A, r_in, r_out, z_lo, z_hi, N, x)
+        return force_factor(self, r_in, r_out, z_lo, z_hi, N, x)
 
     def linkage(
         self, r_in: ArrayLike, r_out: ArrayLike, z_lo: ArrayLike, z_hi: ArrayLike, N: ArrayLike, x: ArrayLike = 0.0
     ) -> Array:
         """Flux linkage of coils displaced by x, see :func:`coils.flux_linkage`. [Wb]"""
-        return flux_linkage(self.r, self.z, self.A, r_in, r_out, z_lo, z_hi, N, x)
+        return flux_linkage(self, r_in, r_out, z_lo, z_hi, N, x)
 
     # --- points
 
@@ -119,7 +119,7 @@ class Solution:
         most = np.abs(flux).max()
         lines = contour_generator(r, z, flux)
         levels = (np.arange(-n, n) + 0.5) / n * most
-        return [line for level in levels for line in lines.lines(level)]
+        return [np.asarray(line) for level in levels for line in lines.lines(level)]
 
     # --- steel
 

@@ -81,7 +81,7 @@ def sweep(problem: Problem, NI: Sequence[float], order: int = 3, fineness: Finen
 
     Returns
     -------
-    solutions : list
+    solution : list
         One field for each current. [-]
 
     Notes

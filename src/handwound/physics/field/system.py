@@ -74,9 +74,8 @@ class System:
         """Element matrices of the air, with the open boundary in those at the box."""
         curl, weight = self._curl(self.air)
         K = np.matmul(curl.transpose(0, 2, 1), curl * (NU_0 * np.hstack([weight, weight]))[:, :, None])
-        at = np.full(len(self.owner), -1)
-        at[self.air] = np.arange(len(self.air))
-        at = at.reshape(self.z.elements, self.r.elements)
+        at = np.full((self.z.elements, self.r.elements), -1)
+        at.flat[self.air] = np.arange(len(self.air))
         local = np.arange((self.order + 1) ** 2).reshape(self.order + 1, -1)
         half = self.r.lines[-1]
         z = self.z.points - (self.z.lines[0] + self.z.lines[-1]) / 2
@@ -127,10 +126,10 @@ class System:
             H[elements], dH[elements] = curve.H_dH(B_abs[elements])
         nu = H / B_abs
         forces = np.matmul((np.tile(self.weight * nu, 2) * B)[:, None, :], self.curl)[:, 0]
-        residual = np.bincount(self.nodes[self.steel].ravel(), forces.ravel(), self.count)
-        forces = np.matmul(self.K_air, of_air[:, :, None])
-        residual += np.bincount(self.nodes[self.air].ravel(), forces.ravel(), self.count)
-        residual -= NI * self.load
+        in_air = np.matmul(self.K_air, of_air[:, :, None])
+        residual = -NI * self.load
+        residual += np.bincount(self.nodes[self.steel].ravel(), forces.ravel(), self.count)
+        residual += np.bincount(self.nodes[self.air].ravel(), in_air.ravel(), self.count)
         residual.reshape(self.z.count, -1)[:, 0] = 0.0
         return State(A, residual, B, B_abs, nu, dH)
 
