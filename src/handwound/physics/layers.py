@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 import numpy as np
 
@@ -83,7 +83,7 @@ def packing_factor(N_1: Count, d_o: Num, h_w: Num) -> Num:
     >>> round(packing_factor(76, 0.000545, 0.044), 3)
     0.941
     """
-    return N_1 * d_o / h_w
+    return cast("Num", N_1 * d_o / h_w)  # numpy's stubs know less of whole numbers times a float
 
 
 def turns_in_grooves(N_l: Count, h_w: Num, d_o: Num, k_p: Num, k_lay: Num) -> Count:
@@ -215,5 +215,5 @@ def layer_diameter(D_f: Num, d_o: Num, k_lay: Num, n_layer: Count, n_tape: int, 
     0.0262
     """
     tapes = (n_layer - 1) // (n_tape or n_layer)
-    rise = (n_layer - 1) * k_lay * d_o + tapes * (t_tape + (1 - k_lay) * d_o)
-    return D_f + d_o + 2 * rise
+    rise = k_lay * d_o * (n_layer - 1) + (t_tape + (1 - k_lay) * d_o) * tapes
+    return cast("Num", D_f + d_o + 2 * rise)

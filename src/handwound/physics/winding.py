@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, cast
 
 import numpy as np
 
@@ -121,12 +121,9 @@ def mean_diameter(D_f: Num, n_l: Count, h_w: Num, d_o: Num, k_p: Num, k_lay: Num
     layers, groups, rest = _groups(n_l, n_tape)
     in_group, in_rest = _both(layers, N_l, N_even), _both(rest, N_l, N_even)
     step = 2 * k_lay * d_o
-    per_group = 2 * t_tape + 2 * d_o + (layers - 1) * step
-    rise = (
-        groups * _risen(layers, N_l, N_even) * step
-        + in_group * per_group * groups * (groups - 1) / 2
-        + _risen(rest, N_l, N_even) * step
-        + in_rest * per_group * groups
+    per_group = 2 * t_tape + 2 * d_o + step * (layers - 1)
+    rise = step * (groups * _risen(layers, N_l, N_even) + _risen(rest, N_l, N_even)) + per_group * (
+        groups * (groups - 1) // 2 * in_group + groups * in_rest
     )
     N = groups * in_group + in_rest
     return D_f + d_o + rise / (N + (N == 0))  # a wire too thick for its window has no turns
@@ -203,7 +200,7 @@ def wire_length(N: Count, D_m: Num) -> Num:
     >>> round(wire_length(53, 0.020226), 3)
     3.368
     """
-    return np.pi * D_m * N
+    return cast("Num", np.pi * D_m * N)
 
 
 def in_sections(R_20: Num, N: Count, n_sec: Count, connection: str) -> tuple[Num, Num]:
