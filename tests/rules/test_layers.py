@@ -11,7 +11,8 @@ from tests.rules import house
 
 FLOORS = (
     {"errors", "quantities"},
-    {"parts", "physics", "materials"},
+    {"parts", "physics"},
+    {"materials"},
     {"files"},
     {"iron_field", "spread"},
     {"predict"},

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import re
 from collections.abc import Iterable
 from pathlib import Path
 
@@ -15,6 +16,9 @@ from tests.rules import house
 UNITS = pint.UnitRegistry()
 # Spellings that pint reads as something else, or not at all; for these the column `pint` alone must do.
 OWN_SPELLINGS = {"C": "pint: coulomb", "Ns/m": "no sign between N and s", "l": "pint: litre, but also a ratio's name"}
+# Columns of materials tables: a quantity's name, or its name and which end of its range (and which grade of wire) it is.
+RANGE = re.compile(r"(_[12])?_(spread|min|max|low|high|nominal)$")
+FASTENER = {"pitch", "flats", "corners"}  # known only to the tables of bolts and nuts
 MATERIALS = sorted((house.SRC / "materials").rglob("*.csv"))
 TEXT = {"", "-"}
 
@@ -78,9 +82,11 @@ def material_faults(table: list[list[str]]) -> Iterable[str]:
     for name, unit in zip(header[1:], units_row[1:], strict=True):
         if unit not in TEXT and unit not in units():
             yield f"{name}: unit {unit} is not known"
-        elif unit not in TEXT and name not in quantities():
+        elif unit in TEXT or name in FASTENER:
+            continue
+        elif (quantity := quantities().get(name) or quantities().get(RANGE.sub("", name))) is None:
             yield f"{name}: not in quantities.csv"
-        elif unit not in TEXT and units()[unit].si != quantities()[name].unit:
+        elif units()[unit].si != quantity.unit:
             yield f"{name}: {unit} is not of its dimension"
     for number, row in enumerate(table[2:], 3):
         if len(row) != len(header) or not row[header.index("source")].strip():
@@ -148,12 +154,12 @@ def test_the_rule_on_quantities_can_fail() -> None:
 
 
 def test_the_rule_on_materials_can_fail() -> None:
-    header = ["name", "rho_20", "t", "strength", "source"]
+    header = ["name", "rho_20", "t_max", "strength_min", "source"]
     table = [header, ["Units", "Ω·mm", "g", "MPa", ""], ["copper", "1", "2", "3", " "]]
     assert list(material_faults(table)) == [
         "rho_20: unit Ω·mm is not known",
-        "t: g is not of its dimension",
-        "strength: not in quantities.csv",
+        "t_max: g is not of its dimension",
+        "strength_min: not in quantities.csv",
         "row 3: no source",
     ]
     assert list(material_faults([header, ["copper", "1", "2", "3", "book"], []])) != []
