@@ -19,6 +19,7 @@ NOT_QUANTITIES = {
     "curve": "a B-H curve, an object",
     "curves": "several B-H curves, objects",
     "grid": "the solver's grid, an object",
+    "changed": "problems that are a little different, objects",
     "problem": "what the field solver is asked, an object",
     "system": "the assembled equations, an object",
     "solution": "what the field solver found, an object",

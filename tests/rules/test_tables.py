@@ -16,7 +16,7 @@ from tests.rules import house
 UNITS = pint.UnitRegistry()
 # Spellings that pint reads as something else, or not at all; for these the column `pint` alone must do.
 OWN_SPELLINGS = {"C": "pint: coulomb", "Ns/m": "no sign between N and s", "l": "pint: litre, but also a ratio's name"}
-# Columns of materials tables: a quantity's name, or its name and which end of its range (and which grade of wire) it is.
+# Columns of materials tables: a quantity's name, or that with the grade of wire and which end of its range it is.
 RANGE = re.compile(r"(_[12])?_(spread|min|max|low|high|nominal)$")
 FASTENER = {"pitch", "flats", "corners"}  # known only to the tables of bolts and nuts
 MATERIALS = sorted((house.SRC / "materials").rglob("*.csv"))
