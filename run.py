@@ -32,7 +32,7 @@ handwound: from the wire, steel and card in the workshop to a loudspeaker driver
   {run} search open-day     ... like this
   {run} test              check the program itself (more words go to pytest)
 
-The first time takes a minute or two: the libraries are fetched into the folder .venv.
+The first time the libraries are fetched (about 110 MB) into the folder .venv beside this file.
 To take everything away again, delete that folder."""
 
 TOO_OLD = """\
