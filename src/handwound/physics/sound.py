@@ -1,0 +1,221 @@
+"""A rigid piston in a large baffle: what the air does to it, and what it does to the air."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, cast
+
+import numpy as np
+from scipy.special import j1, struve
+
+from handwound.physics.driver import P_REF
+
+if TYPE_CHECKING:
+    from handwound.quantities import Num
+
+KA_PISTON = 1.6137
+"""ka at which a piston radiates 3.00 dB less along its baffle than straight ahead: 2 J1(x)/x = 10^(-3/20)."""
+
+
+def piston_resistance(ka_2: Num) -> Num:
+    r"""Radiation resistance of one side of a piston in a baffle, over rho c S.
+
+    .. math:: R_1(x) = 1 - 2 J_1(x) / x, \quad x = 2 k a
+
+    Parameters
+    ----------
+    ka_2 : float
+        Twice the circumference of the piston over the wavelength. [1]
+
+    Returns
+    -------
+    R_1 : float
+        Radiation resistance over that of a plane wave. [1]
+
+    Notes
+    -----
+    Rises as x²/8 while the piston is small against the wave, and stays at 1 beyond x = 4.
+
+    References
+    ----------
+    .. [1] Rayleigh, The Theory of Sound, § 302 (from memory).
+
+    Examples
+    --------
+    >>> round(float(piston_resistance(2.0)), 4)
+    0.4233
+    """
+    return 1 - directivity(ka_2)
+
+
+def piston_reactance(ka_2: Num) -> Num:
+    r"""Radiation reactance of one side of a piston in a baffle, over rho c S.
+
+    .. math:: X_1(x) = 2 H_1(x) / x, \quad x = 2 k a, \; H_1 \text{ the Struve function}
+
+    Parameters
+    ----------
+    ka_2 : float
+        Twice the circumference of the piston over the wavelength. [1]
+
+    Returns
+    -------
+    X_1 : float
+        Radiation reactance over rho c S. [1]
+
+    Notes
+    -----
+    Rises as 4x/3π, the mass of :func:`handwound.physics.moving.air_mass`; the air comes off as the piston grows large.
+
+    References
+    ----------
+    .. [1] Rayleigh, The Theory of Sound, § 302 (from memory).
+
+    Examples
+    --------
+    >>> round(float(piston_reactance(2.0)), 4)
+    0.6468
+    """
+    return cast("Num", 2 * struve(1, ka_2) / ka_2)
+
+
+def directivity(ka_sin: Num) -> Num:
+    r"""Far pressure of a piston in a baffle off its axis, over that on the axis.
+
+    .. math:: D(x) = 2 J_1(x) / x, \quad x = k a \sin \theta
+
+    Parameters
+    ----------
+    ka_sin : float
+        Circumference over wavelength, times the sine of the angle off the axis. [1]
+
+    Returns
+    -------
+    D_p : float
+        Pressure over that on the axis. [1]
+
+    Notes
+    -----
+    Far away means farther than a²/wavelength and than the piston is wide. On the axis, x = 0, it is 1 by definition.
+
+    References
+    ----------
+    .. [1] Rayleigh, The Theory of Sound, § 302 (from memory).
+
+    Examples
+    --------
+    >>> round(float(20 * np.log10(directivity(1.6137))), 2)
+    -3.0
+    """
+    return 2 * j1(ka_sin) / ka_sin
+
+
+def piston_limit(a: Num, c_0: Num) -> Num:
+    r"""Frequency up to which the piston model is shown: there it already beams 3 dB.
+
+    .. math:: k a = 1.6137, \quad f = 1.6137 \, c_0 / (2 \pi a)
+
+    Parameters
+    ----------
+    a : float
+        Effective radius of the diaphragm. [m]
+    c_0 : float
+        Speed of sound. [m/s]
+
+    Returns
+    -------
+    f_piston : float
+        Highest frequency of the piston range. [Hz]
+
+    Notes
+    -----
+    Along the baffle, at 90°, the level is then 3 dB below that on the axis; further up the axis alone would tell a
+    flattering tale. A card cone may break up long before: nothing here knows of it.
+
+    References
+    ----------
+    .. [1] :func:`directivity`; ka = 1.6 is often rounded from it.
+
+    Examples
+    --------
+    >>> round(piston_limit(0.055, 343.2))
+    1603
+    """
+    return KA_PISTON * c_0 / (2 * np.pi * a)
+
+
+def response(
+    f: Num,
+    U: Num,
+    Re: Num,
+    Bl: Num,
+    Mmd: Num,
+    Rms: Num,
+    Kms: Num,
+    a: Num,
+    Sd: Num,
+    rho_0: Num,
+    c_0: Num,
+    r: Num,
+) -> tuple[complex | np.typing.NDArray[np.complexfloating], Num]:
+    r"""Impedance, and level on the axis, of a driver in a large baffle.
+
+    .. math:: Z_m = R_{ms} + j \omega M_{md} + \frac{K_{ms}}{j \omega} + 2 \rho_0 c_0 S_d (R_1 + j X_1), \quad
+        Z = R_e + \frac{Bl^2}{Z_m}, \quad v = \frac{U Bl}{Z_m Z}, \quad p = \frac{j \rho_0 f S_d v}{r}
+
+    Parameters
+    ----------
+    f : float
+        Frequency. [Hz]
+    U : float
+        Voltage at the terminals, r.m.s. [V]
+    Re : float
+        D.c. resistance of the voice coil. [Ω]
+    Bl : float
+        Force factor. [T·m]
+    Mmd : float
+        Moving mass without the air. [kg]
+    Rms : float
+        Mechanical resistance of the suspension. [kg/s]
+    Kms : float
+        Stiffness of the suspension. [N/m]
+    a : float
+        Effective radius of the diaphragm. [m]
+    Sd : float
+        Effective area of the diaphragm. [m²]
+    rho_0 : float
+        Density of the air. [kg/m³]
+    c_0 : float
+        Speed of sound. [m/s]
+    r : float
+        Distance on the axis. [m]
+
+    Returns
+    -------
+    Z : complex
+        Impedance. [Ω]
+    L_p : float
+        Sound pressure level. [dB]
+
+    Notes
+    -----
+    Both sides radiate freely, each as a piston in a baffle. The diaphragm is rigid, the strokes small, the distance
+    large. The voice coil's inductance is left out: with it the impedance rises towards the top of the range and the
+    level falls, so that the least impedance shown here is the safe one for the amplifier. A baffle smaller than half
+    a wavelength lets the lows go round it: 6 dB an octave are missing below.
+
+    References
+    ----------
+    .. [1] Beranek, Acoustics, piston in an infinite baffle (from memory).
+
+    Examples
+    --------
+    >>> Z, L_p = response(300.0, 2.83, 6.0, 7.5, 0.0149, 1.4, 833.0, 0.0825, 0.0214, 1.204, 343.2, 1.0)
+    >>> round(float(abs(Z)), 1), round(float(L_p), 1)
+    (6.4, 91.5)
+    """
+    omega, ka_2 = 2 * np.pi * f, 4 * np.pi * f * a / c_0
+    air = 2 * rho_0 * c_0 * Sd * (piston_resistance(ka_2) + 1j * piston_reactance(ka_2))
+    Z_m = Rms + 1j * (omega * Mmd - Kms / omega) + air
+    Z = Re + Bl**2 / Z_m
+    v = Bl * U / (Z * Z_m)
+    return Z, 20 * np.log10(rho_0 * f * Sd * np.abs(v) / (r * P_REF))
