@@ -50,16 +50,6 @@ def table(name: str) -> list[Row]:
     return [dict(row) for row in _table(name)]
 
 
-def row(name: str, key: str) -> Row:
-    """The row of a table whose first column says ``key``."""
-    rows = table(name)
-    first = next(iter(rows[0]))
-    found = [each for each in rows if each[first] == key]
-    if not found:
-        raise LookupError(f'must be one of {", ".join(str(each[first]) for each in rows)}; found "{key}".')
-    return found[0]
-
-
 def wire_size(size: str, grade: str | int = 1) -> WireSize:
     """Diameters of an enamelled wire: ``size`` as ``"0.50"``, ``"0.5 mm"`` or ``"AWG 24"``, ``grade`` 1 or 2.
 

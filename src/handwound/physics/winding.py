@@ -8,9 +8,7 @@ import numpy as np
 
 from handwound.physics.layers import LAY as LAY
 from handwound.physics.layers import layer_diameter, turns_in_grooves, turns_in_layer, turns_per_layer
-from handwound.physics.wire import current_density as current_density
 from handwound.physics.wire import resistance, resistivity
-from handwound.physics.wire import wire_mass as wire_mass
 
 if TYPE_CHECKING:
     import numpy.typing as npt
