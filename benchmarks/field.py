@@ -1,0 +1,263 @@
+"""Time to a given accuracy of Bl over the stroke: handwound's field solver beside NGSolve, in one run.
+
+    OPENBLAS_NUM_THREADS=1 python benchmarks/field.py
+
+Both sides start from bare dimensions each time: grid or mesh, assembly, Newton, and Bl at 13 positions from -3 to 3 mm.
+Both may choose the cheapest of their settings for each motor and accuracy. NGSolve, a general finite element library
+with an excellent mesher, uses two threads; handwound uses one. Both sides have the very same curve of the steel.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from functools import partial
+from itertools import product
+
+import netgen.occ as occ
+import ngsolve as ng
+import numpy as np
+
+from handwound.materials import steels
+from handwound.physics.field import Curve, Fineness, Problem, Ring, Winding, solve
+from handwound.physics.field.bh import MU_0, Array
+
+MM = 1e-3
+STROKE = np.linspace(-3, 3, 13) * MM
+FINEST = Fineness(edge=0.006, zone=0.002, largest=0.12, growth=1.7, outside=1.5)
+THREADS = 2
+
+
+@dataclass(frozen=True)
+class Case:
+    """A motor, its voice coil (r_in, r_out, z_lo, z_hi) and turns, and its ampere-turns."""
+
+    name: str
+    problem: Problem
+    coil: tuple[float, float, float, float]
+    N: float
+    NI: float
+
+
+def case(name: str, rings: dict[str, tuple], winding: tuple, coil: tuple, NI: float, steel: str = "aisi1008") -> Case:
+    """A case from millimetres; the voice coil's whole way is a zone."""
+    curve = steels.curve(steel)
+    solids = tuple(Ring(part, *(MM * v for v in place), curve) for part, place in rings.items())
+    r_in, r_out, z_lo, z_hi = (MM * v for v in coil)
+    way = (r_in, r_out, z_lo - 3 * MM, z_hi + 3 * MM)
+    problem = Problem(solids, Winding(*(MM * v for v in winding), 800), (way,))
+    return Case(name, problem, (r_in, r_out, z_lo, z_hi), 80, NI)
+
+
+POT = case(
+    "pot",
+    {"back": (0, 28, 0, 6), "wall": (24, 28, 6, 26), "top": (11.5, 28, 26, 32), "pole": (0, 10, 6, 32)},
+    (11, 23, 7, 25), (10.5, 11, 24, 34), 800,
+)  # fmt: skip
+SPOOL = case(
+    "open spool",
+    {"bolt": (0, 6, -4, 28), "lower": (6, 25, 0, 4), "upper": (6, 25, 22, 26)},
+    (7, 24, 4.5, 21.5), (25.3, 25.9, 19, 29), 1500,
+)  # fmt: skip
+
+
+def ours(case: Case, order: int, fineness: Fineness) -> Array:
+    """Bl over the stroke by handwound."""
+    return solve(case.problem, case.NI, order=order, fineness=fineness).Bl(*case.coil, case.N, STROKE)
+
+
+@dataclass(frozen=True)
+class MeshSizes:
+    """Lengths for the peer's mesher, as shares of the motor's size, at the places that matter."""
+
+    corner: float
+    far_corner: float
+    gap: float
+    steel: float
+    outside: float = 3.0
+    grading: float = 0.5
+    box: float = 8.0
+
+
+def peer(case: Case, order: int, sizes: MeshSizes) -> Array:
+    """Bl over the stroke by NGSolve: unstructured triangles, fine at steel corners near the voice coil."""
+    mesh = _mesh(case, sizes)
+    field = None
+    for degree, enough in ((1, 1e-4), (order, 1e-9)):
+        field = _newton(case, mesh, degree, enough, field)
+    r_in, r_out, z_lo, z_hi = case.coil
+    gauss, weight = np.polynomial.legendre.leggauss(12)
+    r = r_in + (r_out - r_in) * (gauss + 1) / 2
+    levels = np.concatenate([z_lo + STROKE, z_hi + STROKE])
+    rr, zz = np.meshgrid(r / case.problem.size, levels / case.problem.size)
+    A = np.asarray(field(mesh(rr.ravel(), zz.ravel()))).reshape(rr.shape)
+    across = A @ (weight * r) / 2
+    low, high = across[: len(STROKE)], across[len(STROKE) :]
+    return 2 * np.pi * case.N * (low - high) / (z_hi - z_lo)
+
+
+def _mesh(case: Case, sizes: MeshSizes) -> ng.Mesh:
+    """Triangles in shares of the motor's size, since the mesher's tolerances are absolute."""
+    problem, size = case.problem, case.problem.size
+
+    def face(place: Iterable[float], name: str, h: float) -> occ.Face:
+        r_in, r_out, z_lo, z_hi = (v / size for v in place)
+        made = occ.WorkPlane().MoveTo(r_in, z_lo).Rectangle(r_out - r_in, z_hi - z_lo).Face()
+        made.faces.name, made.faces.maxh = name, h
+        return made
+
+    middle, rho = problem.z_middle / size, sizes.box
+    half = occ.WorkPlane().MoveTo(0, middle - 2 * rho).Rectangle(2 * rho, 4 * rho).Face()
+    world = occ.WorkPlane().MoveTo(0, middle).Circle(rho).Face() * half
+    world.faces.name, world.faces.maxh = "air", sizes.outside
+    world.edges.name = "far"
+    zone = face(problem.zones[0], "air", sizes.gap)
+    parts = [face(ring.rectangle, f"ring{k}", sizes.steel) for k, ring in enumerate(problem.rings)]
+    parts.append(face(problem.winding.rectangle, "winding", 2 * sizes.steel))
+    whole = occ.Glue([world - occ.Glue([*parts, zone]), *parts, zone - occ.Glue(parts)])
+    for edge in whole.edges:
+        if abs(edge.center.x) < 1e-9:
+            edge.name = "axis"
+    r_in, r_out, z_lo, z_hi = (v / size for v in problem.zones[0])
+    near = 0.06
+    for vertex in whole.vertices:
+        beside = r_in - near < vertex.p[0] < r_out + near and z_lo - near < vertex.p[1] < z_hi + near
+        if vertex.p[0] > 1e-9 and abs(vertex.p[1] - middle) < 2:
+            vertex.maxh = sizes.corner if beside else sizes.far_corner
+    return ng.Mesh(occ.OCCGeometry(whole, dim=2).GenerateMesh(maxh=sizes.outside, grading=sizes.grading))
+
+
+def spline(curve: Curve) -> ng.BSpline:
+    """The very curve as a cubic spline: double knots inside, triple where vacuum begins."""
+    b, h = np.array(curve.B), np.array(curve.H)
+    step, slope = np.diff(b), curve.H_dH(b)[1]
+    before = curve.H_dH(b * (1 - 1e-9))[1]
+    last = 20.0
+    knots = [0.0] * 4 + list(np.repeat(b[1:-1], 2)) + [b[-1]] * 3 + [last] * 4
+    values = [0.0]
+    for k, s in enumerate(step):
+        values += [h[k] + slope[k] * s / 3, h[k + 1] - before[k + 1] * s / 3]
+    values += [h[-1] + (last - b[-1]) * share / MU_0 for share in (0, 1 / 3, 2 / 3, 1)]
+    return ng.BSpline(4, knots, [float(v) for v in values])
+
+
+def _newton(case: Case, mesh: ng.Mesh, order: int, enough: float, start: ng.GridFunction | None) -> ng.GridFunction:
+    """Damped Newton for the energy of the field; inner unknowns are condensed, the Cholesky factor is sparse."""
+    mesh.Curve(order)
+    size = case.problem.size
+    fes = ng.H1(mesh, order=order, dirichlet="axis")
+    u, v = fes.TnT()
+    r = ng.x
+    more = 1 if order == 1 else 0  # the cheapest rule of degree 1 has points on the axis, where A / r is not a number
+    B = ng.CF((-ng.grad(u)[1], ng.grad(u)[0] + u / r)) / size
+    form = ng.BilinearForm(fes, symmetric=True, condense=order > 1)
+    linear = ng.BilinearForm(fes, symmetric=True)
+    groups: dict[Curve, list[str]] = {}
+    for k, ring in enumerate(case.problem.rings):
+        groups.setdefault(ring.curve, []).append(f"ring{k}")
+    for curve, names in groups.items():
+        steel = ng.dx("|".join(names), bonus_intorder=more)
+        form += ng.Variation(spline(curve).Integrate()(ng.sqrt(1e-16 + ng.InnerProduct(B, B))) * r * steel)
+        linear += ng.Variation(0.5 / (1000 * MU_0) * ng.InnerProduct(B, B) * r * steel)
+    w = case.problem.winding
+    load = case.NI / ((w.r_out - w.r_in) * (w.z_hi - w.z_lo))
+    rho = ng.sqrt(r**2 + (ng.y - case.problem.z_middle / size) ** 2)
+    for each in (form, linear):
+        each += ng.Variation(0.5 / MU_0 * ng.InnerProduct(B, B) * r * ng.dx("air|winding", bonus_intorder=more))
+        each += ng.Variation(0.5 / (MU_0 * size**2 * rho) * u * u * r * ng.ds("far"))
+        each += ng.Variation(-load * u * r * ng.dx("winding"))
+    gfu = ng.GridFunction(fes)
+    if start is None:
+        linear.AssembleLinearization(gfu.vec)
+        residual = gfu.vec.CreateVector()
+        linear.Apply(gfu.vec, residual)
+        gfu.vec.data -= linear.mat.Inverse(fes.FreeDofs(), inverse="sparsecholesky") * residual
+    else:
+        gfu.Set(start)
+        gfu.vec.data = ng.Projector(fes.FreeDofs(), True) * gfu.vec
+    return _iterate(form, fes, gfu, enough)
+
+
+def _iterate(form: ng.BilinearForm, fes: ng.FESpace, gfu: ng.GridFunction, enough: float) -> ng.GridFunction:
+    residual, step, old = (gfu.vec.CreateVector() for _ in range(3))
+    for _ in range(40):
+        form.Apply(gfu.vec, residual)
+        form.AssembleLinearization(gfu.vec)
+        inverse = form.mat.Inverse(fes.FreeDofs(form.condense), inverse="sparsecholesky")
+        if form.condense:
+            residual.data += form.harmonic_extension_trans * residual
+            step.data = inverse * residual
+            step.data += form.harmonic_extension * step
+            step.data += form.inner_solve * residual
+        else:
+            step.data = inverse * residual
+        fall = abs(ng.InnerProduct(step, residual))
+        old.data = gfu.vec
+        energy, length = form.Energy(gfu.vec), 1.0
+        gfu.vec.data = old - step
+        while form.Energy(gfu.vec) > energy + 1e-12 * abs(energy) and length > 0.02:
+            length /= 2
+            gfu.vec.data = old - length * step
+        if fall < enough * abs(energy) and length == 1:  # the error left is the square of the one just mended
+            return gfu
+    raise RuntimeError("NGSolve's Newton did not settle")
+
+
+def our_settings() -> list[Callable[[Case], Array]]:
+    """Handwound's settings among which the cheapest is looked for."""
+    shares = product((0.03, 0.06, 0.12), (0.01, 0.02, 0.04), (0.25,), (2.0, 4.0), (2.0, 3.0))
+    return [partial(ours, order=order, fineness=Fineness(*f)) for f in shares for order in (2, 3, 4)]
+
+
+def peer_settings() -> list[Callable[[Case], Array]]:
+    """NGSolve's settings among which the cheapest is looked for."""
+    shares = product((0.005, 0.02, 0.05), (0.02, 0.05, 0.1), (0.05, 0.1), (0.15, 0.3), (3.0,), (0.5, 0.8), (5.0, 8.0))
+    return [partial(peer, order=order, sizes=MeshSizes(*s)) for s in shares for order in (2, 3, 4)]
+
+
+def cheapest(case: Case, settings: list[Callable[[Case], Array]], reference: Array, limits: tuple) -> list[float]:
+    """Least time to each accuracy: every setting once, then the ten most promising again five times each."""
+    tried = []
+    for run in settings:
+        begin = time.perf_counter()
+        error = float(np.abs(run(case) / reference - 1).max())
+        tried.append((time.perf_counter() - begin, error, run))
+    out = []
+    for limit in limits:
+        good = sorted((row for row in tried if row[1] < limit), key=lambda row: row[0])[:10]
+        out.append(min(timed(run, case) for _, _, run in good))
+    return out
+
+
+def timed(run: Callable[[Case], Array], case: Case) -> float:
+    """Best time of five runs."""
+    best = np.inf
+    for _ in range(5):
+        begin = time.perf_counter()
+        run(case)
+        best = min(best, time.perf_counter() - begin)
+    return best
+
+
+def main() -> None:
+    """Print the table."""
+    limits = (5e-3, 1e-3)
+    ng.SetNumThreads(THREADS)
+    print("time to an accuracy of Bl from -3 to 3 mm; grid or mesh, assembly and Newton included")
+    print(f"{'motor':12}{'accuracy':>10}{'handwound':>12}{'NGSolve':>12}{'ratio':>8}")
+    for case in (POT, SPOOL):
+        reference = ours(case, 4, FINEST)
+        own = cheapest(case, our_settings(), reference, limits)
+        with ng.TaskManager():
+            other = cheapest(case, peer_settings(), reference, limits)
+            second = peer(case, 4, MeshSizes(0.003, 0.01, 0.03, 0.1, 1.0, 0.3))
+        for limit, a, b in zip(limits, own, other, strict=True):
+            print(f"{case.name:12}{limit:>10.1%}{a * 1e3:>9.0f} ms{b * 1e3:>9.0f} ms{b / a:>8.1f}")
+        apart = np.abs(second / reference - 1).max()
+        at_rest = f"Bl(0) {reference[6]:.5f} and {second[6]:.5f} T·m"
+        print(f"{'':12}both refined: {at_rest}, at most {apart:.1e} apart over the stroke")
+
+
+if __name__ == "__main__":
+    main()
