@@ -51,7 +51,7 @@ def get(name: str) -> Arrays | None:
 
 
 def put(name: str, arrays: Arrays) -> None:
-    """Keep the arrays. A reader in another process sees the whole file or none; a full or read-only disk is no fault."""
+    """Keep the arrays. Another process sees the whole file or none of it; a full or read-only disk is no fault."""
     import numpy as np
 
     place = folder()

@@ -1,0 +1,53 @@
+"""brief.toml: the wish and its limits."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from handwound.files.row import Number, Row, Word
+from handwound.files.tables import find, row
+from handwound.files.toml import Document
+from handwound.parts.design import Brief, Stock
+
+NUMBERS = ("Z_rated", "D_outline", "L_want", "f_low", "T_touch", "c_min", "x_pk", "T_room")
+
+
+class BriefRow(Row):
+    """The whole file."""
+
+    name: Word
+    iron: Word
+    supply: Word
+    amplifier: Word
+    Z_rated: Number
+    D_outline: Number
+    L_want: Number
+    f_low: Number
+    T_touch: Number
+    c_min: Number
+    x_pk: Number
+    T_room: Number | None = None
+
+
+def read_brief(path: str | Path, stock: Stock) -> Brief:
+    """The wish, with supply and amplifier found on the shelf, or all faults of the file at once."""
+    document = Document(Path(path))
+    each = row(document, (), BriefRow)
+    if each:
+        supplies = {supply.name: supply for supply in stock.supplies}
+        amplifiers = {amplifier.name: amplifier for amplifier in stock.amplifiers}
+        supply = find(document, ("supply",), each.supply, supplies, "the name of a [[supply]] in stock.toml")
+        amplifier = find(
+            document, ("amplifier",), each.amplifier, amplifiers, "the name of an [[amplifier]] in stock.toml"
+        )
+        if supply and amplifier:
+            return Brief(
+                name=each.name,
+                iron=each.iron,
+                supply=supply,
+                amplifier=amplifier,
+                spread=each.spread(*NUMBERS),
+                **each.numbers(*NUMBERS),
+            )
+    document.done()
+    raise AssertionError("a brief that cannot be made has said why")

@@ -1,0 +1,147 @@
+"""The two coils of design.toml. Wire and number of layers may be left out: then the search chooses them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Annotated, Any
+
+from handwound.files.lines import Path as Key
+from handwound.files.row import Number, Row, Whole, Word, one_of
+from handwound.files.tables import find, row
+from handwound.files.toml import Document
+from handwound.parts.coil import FieldCoil, VoiceCoil
+from handwound.parts.design import Stock
+from handwound.parts.sheet import Sheet
+from handwound.parts.wire import Wire
+from handwound.physics.layers import packing_factor
+from handwound.quantities import Measured, show
+
+NOT_CHOSEN = 0
+"""The number of layers while the search has yet to choose it."""
+BY_HAND = Measured(0.92, 0.05)
+"""How tightly a hand lays a layer that nobody has counted: common practice 0.86 to 0.97, no source. [1]"""
+
+
+class CoilRow(Row):
+    """What both coils share."""
+
+    wire: Word | None = None
+    n_l: Whole | None = None
+    h_w: Number
+    k_p: Number | None = None
+    N_1: Whole | None = None
+    lay: Annotated[str, one_of("stacked", "nested")] = "stacked"
+    n_tape: Whole = 0
+    t_tape: Number | None = None
+    n_sec: Whole = 1
+    connection: Annotated[str, one_of("series", "parallel")] = "series"
+
+
+class FieldCoilRow(CoilRow):
+    """``[field_coil]``"""
+
+    D_f: Number
+    z_w: Number
+    t_f: Number
+    t_fl: Number
+
+
+class VoiceCoilRow(CoilRow):
+    """``[voice_coil]``"""
+
+    former: Word
+    D_fi: Number
+    t_f: Number | None = None
+    l_f: Number
+    x_0: Number = Measured(0.0, 0.0)
+
+
+def read_field_coil(document: Document, stock: Stock) -> FieldCoil | None:
+    """The coil that makes the field; None where something in it is at fault."""
+    key: Key = ("field_coil",)
+    each = row(document, key, FieldCoilRow)
+    shared = _shared(document, key, each, stock) if each else None
+    if each is None or shared is None:
+        return None
+    if each.D_f.value <= 2 * each.t_f.value:
+        found = f"{show('t_f', each.t_f.value)} on {show('D_f', each.D_f.value)}"
+        document.fault((*key, "t_f"), "less than half of D_f", found)
+    own = ("D_f", "h_w", "z_w", "t_f", "t_fl")
+    return FieldCoil(**_together(shared, {name: getattr(each, name) for name in own}))
+
+
+def read_voice_coil(document: Document, stock: Stock) -> VoiceCoil | None:
+    """The coil that moves, on its strip of former; None where something in it is at fault."""
+    key: Key = ("voice_coil",)
+    each = row(document, key, VoiceCoilRow)
+    if each is None:
+        return None
+    sheets = {sheet.name: sheet for sheet in stock.sheets}
+    former = find(document, (*key, "former"), each.former, sheets, "the name of a [[sheet]] in stock.toml")
+    shared = _shared(document, key, each, stock)
+    if former is None or shared is None:
+        return None
+    t_f = each.t_f or _thickness(former)
+    D_f = Measured(each.D_fi.value + 2 * t_f.value, (each.D_fi.spread**2 + (2 * t_f.spread) ** 2) ** 0.5)
+    own = {"D_f": D_f, "h_w": each.h_w, "D_fi": each.D_fi, "t_f": t_f, "l_f": each.l_f, "x_0": each.x_0}
+    return VoiceCoil(former=former, **_together(shared, own))
+
+
+def _thickness(sheet: Sheet) -> Measured:
+    return Measured(float(sheet.t), dict(sheet.spread).get("t", 0.0))
+
+
+def _shared(document: Document, key: Key, each: CoilRow, stock: Stock) -> dict[str, Any] | None:
+    """The keys that both coils have; numbers still with their spreads."""
+    wires = {wire.name: wire for wire in stock.wires}
+    wire = None
+    if each.wire is not None:
+        wire = find(document, (*key, "wire"), each.wire, wires, "the name of a [[wire]] in stock.toml")
+        if wire is None:
+            return None
+    for has, lacks in (("wire", "n_l"), ("n_l", "wire")):
+        if getattr(each, has) is not None and getattr(each, lacks) is None:
+            do = "Give both, or leave out both: then the search chooses."
+            document.fault((*key, lacks), f"given with {has}", f"only {has}", do)
+    if each.n_tape and each.t_tape is None:
+        document.fault((*key, "t_tape"), "given with n_tape", "only n_tape", "It is the thickness of one tape layer.")
+    k_p = _packing(document, key, each, wire)
+    if k_p is None:
+        return None
+    return {
+        "wire": wire,
+        "n_l": NOT_CHOSEN if each.n_l is None else each.n_l,
+        "k_p": k_p,
+        "lay": each.lay,
+        "n_tape": each.n_tape,
+        "t_tape": each.t_tape or Measured(0.0, 0.0),
+        "n_sec": each.n_sec,
+        "connection": each.connection,
+    }
+
+
+def _packing(document: Document, key: Key, each: CoilRow, wire: Wire | None) -> Measured | None:
+    """The packing factor: given, from the turns counted in the first layer, or as hands usually do."""
+    if each.N_1 is None:
+        return each.k_p or BY_HAND
+    if each.k_p is not None:
+        document.fault((*key, "N_1"), "given instead of k_p", "both", "Keep N_1: what was counted is better.")
+        return None
+    if wire is None:
+        document.fault((*key, "N_1"), "given with the wire that was counted", "no wire", "Give k_p, or wire and n_l.")
+        return None
+    k_p = packing_factor(each.N_1, wire.d_o, each.h_w.value)
+    if k_p > 1:
+        most = int(each.h_w.value / wire.d_o)
+        found = f'{each.N_1} turns of "{wire.name}" ({show("d_o", float(wire.d_o))}) on {show("h_w", each.h_w.value)}'
+        document.fault((*key, "N_1"), f"at most {most}, what fits", found, "Measure d_o or h_w again.")
+        return None
+    return Measured(float(k_p), 0.0)
+
+
+def _together(shared: Mapping[str, Any], own: Mapping[str, Measured]) -> dict[str, Any]:
+    """The arguments of a part: plain values, and the spreads in a row of their own."""
+    every = {**shared, **own}
+    numbers = {name: each for name, each in every.items() if isinstance(each, Measured)}
+    values = {name: each.value if isinstance(each, Measured) else each for name, each in every.items()}
+    return {**values, "spread": tuple((name, each.spread) for name, each in numbers.items() if each.spread)}

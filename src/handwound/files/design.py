@@ -1,0 +1,108 @@
+"""design.toml: the whole build; what the search chose is written into it, all else in it stays as it was."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from handwound.errors import Fault, FileError
+from handwound.files import fits
+from handwound.files.coil import read_field_coil, read_voice_coil
+from handwound.files.iron import read_iron
+from handwound.files.lines import Path as Key
+from handwound.files.lines import index
+from handwound.files.moving import read_diaphragm, read_riders, read_spider, read_surround
+from handwound.files.tables import known_only
+from handwound.files.toml import Document, parse, read_text
+from handwound.files.write import replace_text
+from handwound.parts.design import Brief, Design, Stock
+
+TABLES = ("iron", "field_coil", "voice_coil", "diaphragm", "surround", "spider", "moving")
+Choice = Mapping[str, str | int]
+"""``{"wire": "reel 0.50", "n_l": 20}``"""
+
+
+def read_design(path: str | Path, stock: Stock) -> Design:
+    """The build, every part found on the shelf and fitting where it stands, or all faults of the file at once."""
+    document = Document(Path(path))
+    known_only(document, (), TABLES)
+    iron, field_coil = read_iron(document, stock), read_field_coil(document, stock)
+    voice_coil, diaphragm = read_voice_coil(document, stock), read_diaphragm(document, stock)
+    surround, spider = read_surround(document, stock), read_spider(document)
+    bits, glue = read_riders(document, stock)
+    document.done()
+    assert iron and field_coil and voice_coil and diaphragm and surround, "a part that cannot be made has said why"
+    design = Design(
+        iron=iron,
+        field_coil=field_coil,
+        voice_coil=voice_coil,
+        diaphragm=diaphragm,
+        surround=surround,
+        spider=spider,
+        bits=bits,
+        glue=glue,
+    )
+    for misfit in fits.misfits(design):
+        document.fault(*misfit)
+    document.done()
+    return design
+
+
+def write_choice(path: str | Path, field_coil: Choice, voice_coil: Choice) -> None:
+    """Put wires and numbers of layers into the file; comments, order and everything else stay as they were."""
+    place = Path(path)
+    text = old = read_text(place)
+    data = parse(place, text)
+    for name, choice in (("field_coil", field_coil), ("voice_coil", voice_coil)):
+        if not isinstance(data.get(name), dict):
+            raise FileError([Fault(f"{place.name}: {name}", f"a table [{name}]", "nothing to write the choice into")])
+        text = _with_choice(text, name, choice)
+        data[name] |= choice
+    # a last look before anything is written: the choice has come in, and nothing else has changed
+    if repr(parse(place, text)) != repr(data) and parse(place, text) != data:
+        raise FileError([Fault(place.name, "TOML that can be written back", "a layout that cannot be kept")])
+    if text != old:
+        replace_text(place, text)
+
+
+def _with_choice(text: str, name: str, choice: Choice) -> str:
+    """The text with the choice in one of its tables: over the old values, else right below the table's heading."""
+    import tomlkit
+
+    document = tomlkit.parse(text)
+    table: Any = document[name]
+    new = {key: value for key, value in choice.items() if key not in table}
+    for key, value in choice.items():
+        if key in table and table[key] != value:
+            table[key] = value
+    lines = tomlkit.dumps(document).splitlines(keepends=True)
+    at = index(text)[(name,)]
+    heading = lines[at - 1]
+    if heading.lstrip().startswith("["):
+        end = "\r\n" if heading.endswith("\r\n") else "\n"
+        lines[at - 1] = heading if heading.endswith("\n") else heading + end
+        lines[at:at] = [f"{key} = {tomlkit.item(value).as_string()}{end}" for key, value in new.items()]
+        return "".join(lines)
+    table.update(new)
+    return tomlkit.dumps(document)
+
+
+def check_together(design: Design, brief: Brief) -> list[Fault]:
+    """What is wrong between two files that are each sound: the outline, the stroke, the name of the iron."""
+    faults = [
+        Fault(f"design.toml: {_words(design, misfit.key)}", misfit.must, misfit.found, misfit.do)
+        for misfit in fits.misfits_together(design, brief)
+    ]
+    if brief.iron != design.iron.name:
+        must = f'"{design.iron.name}", the iron of design.toml'
+        faults.insert(0, Fault("brief.toml: iron", must, f'"{brief.iron}"', "Change one of the two."))
+    return faults
+
+
+def _words(design: Design, key: Key) -> str:
+    """``("iron", "ring", 0, "t")`` -> ``ring "back": t``, as faults with a line say it."""
+    parts = [str(part) for part in key]
+    if key[:2] == ("iron", "ring") and isinstance(key[2], int):
+        parts = [f'ring "{design.iron.rings[key[2]].name}"', *parts[3:]]
+    return ": ".join(parts)

@@ -1,0 +1,175 @@
+"""The iron of design.toml: rings cut from the stock, each on another with a joint, or at a level of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Annotated
+
+from pydantic import Field, PlainValidator
+
+from handwound.files.lines import Path as Key
+from handwound.files.row import Number, Row, Word, measured, shown
+from handwound.files.tables import find, once, places, row, rows
+from handwound.files.toml import Document, meant
+from handwound.materials import steels
+from handwound.materials.tables import table
+from handwound.parts.design import Stock
+from handwound.parts.iron import Iron, Ring
+from handwound.parts.steel import Steel
+from handwound.quantities import Measured, MisreadError, show
+
+NUMBERS = ("d_in", "d_out", "t")
+CUT_TO_LENGTH = ("bar", "pipe")
+"""Forms of which several rings come from one piece, one behind the other."""
+SAW = 1e-6
+"""Two lengths this near are the same length. [m]"""
+
+
+def _joint(value: object) -> Measured | str:
+    """``"clean"``, a word of the table of joints, or an air gap with its unit."""
+    if isinstance(value, str) and value.replace(" ", "").isalpha():
+        return value
+    if not isinstance(value, (str, int, float)):
+        raise MisreadError("a word for the joint, or its air with a unit", shown(value), "")
+    return measured("joint", value)
+
+
+class IronRow(Row):
+    """``[iron]`` without its rings."""
+
+    name: Word
+    plate: Word
+
+
+class RingRow(Row):
+    """``[[iron.ring]]``"""
+
+    name: Word
+    stock: Word = Field(alias="from")
+    d_in: Number | None = None
+    d_out: Number | None = None
+    t: Number | None = None
+    grade: Word | None = None
+    on: Word | None = None
+    joint: Annotated[Measured | str | None, PlainValidator(_joint)] = None
+    z: Number | None = None
+
+
+Placed = tuple[Key, RingRow]
+
+
+def read_iron(document: Document, stock: Stock) -> Iron | None:
+    """The stack; None where something in it is at fault."""
+    key: Key = ("iron",)
+    placed = rows(document, (*key, "ring"), RingRow)
+    whole = len(placed) == len(places(document, (*key, "ring")))
+    head = row(document, key, IronRow, beside=["ring"])
+    once(document, (*key, "ring"))
+    if head and not placed and whole:
+        document.fault((*key, "ring"), "a list of rings, each under its own [[iron.ring]]", "none")
+    on_shelf = {steel.name: steel for steel in stock.steels}
+    rings = [_ring(document, place, each, on_shelf) for place, each in placed]
+    _enough(document, placed, on_shelf)
+    if whole:
+        _order(document, placed)
+        names = [each.name for _, each in placed]
+        if head and placed and head.plate not in names:
+            hint = meant(head.plate, names, "The rings")
+            document.fault((*key, "plate"), "the name of the ring at the voice coil", f'"{head.plate}"', hint)
+    sound = tuple(ring for ring in rings if ring)
+    return Iron(name=head.name, plate=head.plate, rings=sound) if head and document.sound else None
+
+
+def _ring(document: Document, key: Key, each: RingRow, on_shelf: Mapping[str, Steel]) -> Ring | None:
+    piece = find(document, (*key, "from"), each.stock, on_shelf, "the name of a [[steel]] in stock.toml")
+    grade = each.grade or (piece.grade if piece else "")
+    if each.grade and each.grade not in steels.names():
+        hint = meant(each.grade, steels.names(), "Known")
+        document.fault((*key, "grade"), "a steel with a B-H curve", f'"{each.grade}"', hint)
+    joint = _joint_of(document, key, each)
+    if piece is None or joint is None:
+        return None
+    spread = dict(piece.spread)
+    numbers = {name: getattr(each, name) or Measured(getattr(piece, name), spread.get(name, 0.0)) for name in NUMBERS}
+    _cuttable(document, key, each, piece, numbers)
+    numbers |= {"joint": joint, "z": each.z or Measured(0.0, 0.0)}
+    return Ring(
+        name=each.name,
+        grade=grade,
+        on=each.on,
+        stock=each.stock,
+        spread=tuple((name, number.spread) for name, number in numbers.items() if number.spread),
+        **{name: number.value for name, number in numbers.items()},
+    )
+
+
+def _joint_of(document: Document, key: Key, each: RingRow) -> Measured | None:
+    """The air under a ring: measured, from the table of joints, or a clean joint where nothing is said."""
+    if each.on and each.z is not None:
+        document.fault((*key, "z"), "left out where the ring stands on another", f"on and z for {each.name}")
+    if not each.on:
+        if each.joint is not None:
+            document.fault((*key, "joint"), 'given with on = "the ring below"', "a joint without it")
+        return Measured(0.0, 0.0)
+    word = "clean" if each.joint is None else each.joint
+    if isinstance(word, Measured):
+        return word
+    what = "an air gap with its unit, or a joint of the table"
+    return find(document, (*key, "joint"), word, joints(), what, "Joints")
+
+
+def joints() -> dict[str, Measured]:
+    """The table of joints: what air is left in each kind."""
+    found = {}
+    for line in table("joints"):
+        joint, spread = line["joint"], line["joint_spread"]
+        assert isinstance(joint, float) and isinstance(spread, float)
+        found[str(line["kind"])] = Measured(joint, spread)
+    return found
+
+
+def _cuttable(document: Document, key: Key, each: RingRow, piece: Steel, numbers: Mapping[str, Measured]) -> None:
+    """A ring can be bored, turned and sawn from its piece, never grown."""
+    half = dict(piece.spread)
+    d_in, d_out, t = (numbers[name].value for name in NUMBERS)
+    room = {name: getattr(piece, name) for name in NUMBERS}
+    of = f"{each.stock}, which cannot grow"
+    if d_in < room["d_in"] - half.get("d_in", 0.0) - SAW:
+        document.fault((*key, "d_in"), f"at least {show('d_in', room['d_in'])}", f"{show('d_in', d_in)} from {of}")
+    for name, size in (("d_out", d_out), ("t", t)):
+        if size > room[name] + half.get(name, 0.0) + SAW:
+            document.fault((*key, name), f"at most {show(name, room[name])}", f"{show(name, size)} from {of}")
+    if d_in >= d_out:
+        found = f"{show('d_in', d_in)} in a ring of {show('d_out', d_out)}"
+        document.fault((*key, "d_in"), "less than d_out", found)
+
+
+def _enough(document: Document, placed: list[Placed], on_shelf: Mapping[str, Steel]) -> None:
+    """As many pieces on the shelf as rings are cut from them; one bar or pipe gives rings until its length is gone."""
+    for name, piece in on_shelf.items():
+        cut = [(key, each) for key, each in placed if each.stock == name]
+        if piece.form in CUT_TO_LENGTH:
+            taken, pieces = 0.0, piece.count * float(piece.t)
+            for key, each in cut:
+                taken += each.t.value if each.t else float(piece.t)
+                if taken > pieces + SAW:
+                    found = f"{show('length', taken)} of it in the design, {show('length', pieces)} in stock.toml"
+                    document.fault((*key, "from"), f'a piece that is long enough ("{name}")', found)
+                    break
+        elif len(cut) > piece.count:
+            found = f"{len(cut)} rings from it in the design, {piece.count} in stock.toml"
+            document.fault((*cut[piece.count][0], "from"), f'a piece that is still there ("{name}")', found)
+
+
+def _order(document: Document, placed: list[Placed]) -> None:
+    """Each ring on an earlier one, so that the stack can be built up in the order of the file."""
+    names = [each.name for _, each in placed]
+    for n, (key, each) in enumerate(placed):
+        if each.on is None or each.on in names[:n]:
+            continue
+        must = "the name of a ring further up in the file"
+        if each.on in names:
+            found = f'"{each.on}", which comes {"later" if each.on != each.name else "with itself"}'
+            document.fault((*key, "on"), must, found, "Put the lower ring first.")
+        else:
+            document.fault((*key, "on"), must, f'"{each.on}"', meant(each.on, names[:n], "Further up"))

@@ -1,0 +1,122 @@
+"""From the tables of a document to rows, every fault noted on its line."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping
+from typing import Any, TypeVar
+
+from pydantic import ValidationError
+
+from handwound.files.lines import Path as Key
+from handwound.files.row import Row, shown
+from handwound.files.toml import Document, meant
+from handwound.quantities import MisreadError, quantities, read
+
+R = TypeVar("R", bound=Row)
+P = TypeVar("P")
+
+
+def known_only(document: Document, key: Key, known: Iterable[str]) -> None:
+    """Note every key of a table that is none of its own."""
+    table = _at(document.data, key)
+    names = list(known)
+    for name in table if isinstance(table, dict) else ():
+        if name not in names:
+            _unknown(document, (*key, name), names)
+
+
+def row(document: Document, key: Key, model: type[R], beside: Collection[str] = ()) -> R | None:
+    """The table at ``key``; None where it, or anything in it, is at fault. Keys ``beside`` are read elsewhere."""
+    table = _at(document.data, key)
+    heading = _heading(key)
+    if table is None:
+        document.fault(key, f"a table {heading}", "nothing")
+        return None
+    if not isinstance(table, dict):
+        document.fault(key, f"a table {heading}", shown(table))
+        return None
+    try:
+        return model.model_validate({name: value for name, value in table.items() if name not in beside})
+    except ValidationError as error:
+        known = [field.alias or name for name, field in model.model_fields.items()]
+        for each in error.errors(include_url=False):
+            _note(document, key, [*known, *beside], each)
+        return None
+
+
+def rows(document: Document, key: Key, model: type[R]) -> list[tuple[Key, R]]:
+    """The sound tables of the list at ``key``."""
+    return [((*key, n), sound) for n in places(document, key) if (sound := row(document, (*key, n), model))]
+
+
+def places(document: Document, key: Key) -> list[int]:
+    """The numbers of the tables in the list at ``key``; a list that is written otherwise is a fault."""
+    name = ".".join(str(part) for part in key)
+    tables = _at(document.data, key)
+    if tables is None:
+        return []
+    if not isinstance(tables, list):
+        found = f"[{name}]" if isinstance(tables, dict) else shown(tables)
+        document.fault(key, f"a list of tables, each under its own [[{name}]]", found, "Write double brackets.")
+        return []
+    return list(range(len(tables)))
+
+
+def once(document: Document, key: Key) -> None:
+    """Note every name that is used twice in the list at ``key``: a name must find one thing."""
+    first: dict[str, int] = {}
+    for n in places(document, key):
+        here: Key = (*key, n, "name")
+        name = _at(document.data, here)
+        if isinstance(name, str) and name in first:
+            found = f'"{name}" a second time, as in line {first[name]}'
+            document.fault(here, "a name of its own", found, "Give one of them another name.")
+        elif isinstance(name, str):
+            first[name] = document.line(here)
+
+
+def find(
+    document: Document, key: Key, word: str, known: Mapping[str, P], must: str, listed: str = "On the shelf"
+) -> P | None:
+    """The thing of this name, or a fault that says which names there are."""
+    if word not in known:
+        document.fault(key, must, f'"{word}"', meant(word, known, listed))
+    return known.get(word)
+
+
+def _note(document: Document, key: Key, known: list[str], error: Any) -> None:
+    """One complaint of the structure, in the maker's words."""
+    here = (*key, str(error["loc"][0]))
+    reason = error.get("ctx", {}).get("error")
+    if isinstance(reason, MisreadError):
+        document.fault(here, reason.must, reason.found, reason.do)
+    elif error["type"] == "extra_forbidden":
+        _unknown(document, here, known)
+    elif here[-1] in quantities():
+        try:
+            read(str(here[-1]), None)
+        except MisreadError as lacking:
+            document.fault(here, lacking.must, "nothing", lacking.do)
+    else:
+        document.fault(here, "given", "nothing")
+
+
+def _unknown(document: Document, key: Key, known: list[str]) -> None:
+    of = f"a key of {_heading(key[:-1])}" if len(key) > 1 else f"one of the tables of {document.path.name}"
+    document.fault(key, of, f'"{key[-1]}"', meant(key[-1], known, "Its keys"))
+
+
+def _heading(key: Key) -> str:
+    name = ".".join(str(part) for part in key if isinstance(part, str))
+    return f"[[{name}]]" if key and isinstance(key[-1], int) else f"[{name}]" if name else "the file"
+
+
+def _at(data: Any, key: Key) -> Any:
+    for part in key:
+        if isinstance(data, dict):
+            data = data.get(part)
+        elif isinstance(data, list) and isinstance(part, int) and part < len(data):
+            data = data[part]
+        else:
+            return None
+    return data

@@ -1,0 +1,51 @@
+"""Writing so that nothing is ever lost: a file is whole before it takes the place of the old one, which is kept."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import tempfile
+from codecs import BOM_UTF8
+from pathlib import Path
+
+BEFORE = ".before"
+"""What the kept version is called: ``design.toml.before``."""
+
+
+def replace_text(path: Path, text: str) -> None:
+    """Put a text in the place of a file; the version before is kept beside it. On any error both stay as they were."""
+    place = path.resolve()  # a link stays a link: what it points to is written
+    data = text.encode()
+    if place.exists():
+        old = place.read_bytes()
+        data = BOM_UTF8 + data if old.startswith(BOM_UTF8) else data
+        _put(place.with_name(place.name + BEFORE), old, like=place)
+    _put(place, data, like=place)
+
+
+def append_line(path: Path, line: str, first: str) -> None:
+    """Add a line to the end of a log in one write; ``first`` is the line that a new log begins with."""
+    with path.open("ab+") as file:
+        end = file.seek(0, os.SEEK_END)
+        if end:
+            file.seek(end - 1)
+        start = f"{first}\n" if not end else "" if file.read(1) == b"\n" else "\n"
+        file.write(f"{start}{line}\n".encode())
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _put(place: Path, data: bytes, like: Path) -> None:
+    """Write beside the place, then rename: whoever reads sees the old file or the new one, never half of it."""
+    handle, temporary = tempfile.mkstemp(prefix=f".{place.name}.", suffix=".tmp", dir=place.parent)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        if like.exists():
+            shutil.copymode(like, temporary)
+        os.replace(temporary, place)
+    except BaseException:
+        Path(temporary).unlink(missing_ok=True)
+        raise
