@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import numpy as np
 
-if TYPE_CHECKING:
-    from handwound.quantities import Num
+from handwound.quantities import Num
 
 P_ATMOSPHERE = 101325.0
 """The standard atmosphere. [Pa] CGPM 1954 (from memory)."""

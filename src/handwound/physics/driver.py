@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import numpy as np
 
-if TYPE_CHECKING:
-    from handwound.quantities import Num
+from handwound.quantities import Num
 
 P_REF = 20e-6  # reference sound pressure in air: ISO 1683 (from memory). [Pa]
 

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import numpy as np
 
-if TYPE_CHECKING:
-    from handwound.quantities import Num
+from handwound.quantities import Num
 
 
 def supply_current(R_T: Num, V_max: Num, I_max: Num) -> Num:

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import numpy as np
 
-if TYPE_CHECKING:
-    from handwound.quantities import Num
+from handwound.quantities import Num
 
 G_N = 9.80665
 """Standard gravity. [m/s²] CGPM 1901 (from memory). On the ground it differs by up to 0.3 %."""

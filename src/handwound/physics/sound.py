@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, cast
+from typing import cast
 
 import numpy as np
 from scipy.special import j1, struve
 
 from handwound.physics.driver import P_REF
-
-if TYPE_CHECKING:
-    from handwound.quantities import Num
+from handwound.quantities import Num
 
 KA_PISTON = 1.6137
 """ka at which a piston radiates 3.00 dB less along its baffle than straight ahead: 2 J1(x)/x = 10^(-3/20)."""
