@@ -38,3 +38,7 @@ class FieldError(HandwoundError):
 
 class SearchError(HandwoundError):
     """The search cannot begin: the job lacks something it needs."""
+
+
+class JobError(HandwoundError):
+    """The job cannot take this step yet; the sentence says what comes first."""

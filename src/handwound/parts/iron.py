@@ -38,3 +38,23 @@ class Iron(Part):
             z_lo = found[ring.on][1] + ring.joint if ring.on else ring.z
             found[ring.name] = (z_lo, z_lo + ring.t)
         return found
+
+    def room(self, d: float, z_lo: float, z_hi: float) -> tuple[Num | None, Num | None]:
+        """Diameters of the nearest iron inside and outside a cylinder of diameter ``d`` between two levels. [m]
+
+        None where there is no iron on that side. Where numbers are arrays the rings are told apart by their middles.
+        """
+        inside: list[Num] = []
+        outside: list[Num] = []
+        for ring, (low, high) in zip(self.rings, self.levels().values(), strict=True):
+            if _middle(high) <= z_lo or _middle(low) >= z_hi:
+                continue
+            if _middle(ring.d_out) <= d:
+                inside.append(ring.d_out)
+            elif _middle(ring.d_in) >= d:
+                outside.append(ring.d_in)
+        return max(inside, key=_middle, default=None), min(outside, key=_middle, default=None)
+
+
+def _middle(number: Num) -> float:
+    return number if isinstance(number, (int, float)) else float(number.mean())

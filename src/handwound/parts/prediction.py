@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, fields
 from typing import TYPE_CHECKING, NamedTuple
 
 from handwound.parts.part import Part
-from handwound.quantities import Num
+from handwound.quantities import Count, Num
 
 if TYPE_CHECKING:
     import numpy as np
@@ -43,7 +43,7 @@ class Winding(Part):
     """A whole coil: turns in series between its terminals, size, wire, resistance."""
 
     N: Num
-    N_l: Num
+    N_l: Count
     D_m: Num
     D_w: Num
     l_w: Num

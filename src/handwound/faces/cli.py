@@ -1,0 +1,187 @@
+"""The command line. It prints; it computes nothing. Everything heavy is imported inside the commands."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Callable
+from functools import wraps
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from handwound import __version__
+from handwound.errors import FileError, HandwoundError
+
+if TYPE_CHECKING:
+    from handwound.job import Job
+
+FOLDER = click.argument("folder", type=click.Path(path_type=Path), default=Path("."))
+AS_JSON = click.option("--json", "as_json", is_flag=True, help="Print names and SI values as JSON, bands included.")
+PAPER = click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, "-V", "--version")
+def cli() -> None:
+    """From the wire, steel and card on your shelf to a loudspeaker driver you can build.
+
+    A job is a folder: stock.toml is what you have, brief.toml what you wish for, design.toml what will be built.
+
+    \b
+    handwound demo              see the whole way on an example
+    handwound start my-driver   make a job of your own from it
+    handwound check my-driver   read the files, tell every fault at once
+    handwound search my-driver  find the wires and layers that fit
+    handwound predict my-driver compute what the build will do
+    handwound sheet my-driver   print the build sheet as a PDF
+    """
+
+
+def told(command: Callable[..., Any]) -> Callable[..., Any]:
+    """A maker's mistake becomes its sentences and exit status 2; with --json, JSON on the output."""
+
+    @wraps(command)
+    def run(*args: Any, **kwargs: Any) -> Any:
+        try:
+            return command(*args, **kwargs)
+        except HandwoundError as error:
+            _tell(error, kwargs.get("as_json", False))
+        except OSError as error:
+            _tell(HandwoundError(f"{error.filename}: must be a place that can be read and written; {error.strerror}."))
+        sys.exit(2)
+
+    return run
+
+
+def _tell(error: HandwoundError, as_json: bool = False) -> None:
+    if as_json:
+        faults = [vars(fault) for fault in error.faults] if isinstance(error, FileError) else []
+        click.echo(json.dumps({"error": str(error), "faults": faults}, ensure_ascii=False, indent=1))
+    else:
+        click.echo(str(error), err=True)
+
+
+@cli.command()
+@click.argument("folder", type=click.Path(path_type=Path), default=Path("open-day"))
+@told
+def demo(folder: Path) -> None:
+    """Take the example job from its shelf to a printed build sheet, in FOLDER (default: ./open-day)."""
+    from handwound.faces import words
+    from handwound.job import Job
+
+    job = Job(folder) if (folder / "stock.toml").exists() else Job.start(folder)
+    click.echo(words.opening(job))
+    ranking = job.search(_progress())
+    if not ranking.candidates:
+        click.echo(words.ranking(ranking))
+        sys.exit(2)
+    job.choose(ranking.candidates[0])
+    prediction = job.predict()
+    click.echo(words.ranking(ranking, most=3))
+    click.echo(words.build(job, prediction))
+    click.echo(words.files(job, _print(job)))
+
+
+@cli.command()
+@click.argument("folder", type=click.Path(path_type=Path))
+@click.option("--like", default="open-day", show_default=True, help="The example job to begin from.")
+@told
+def start(folder: Path, like: str) -> None:
+    """Make a new job FOLDER from an example, ready to be changed."""
+    from handwound.job import Job
+
+    job = Job.start(folder, like)
+    click.echo(f"{job.folder} is made. Begin with stock.toml, what is on your shelf.")
+    click.echo(f"Then: handwound check {job.folder}")
+
+
+@cli.command()
+@FOLDER
+@AS_JSON
+@told
+def check(folder: Path, as_json: bool) -> None:
+    """Read all files of the job and tell every fault at once."""
+    from handwound.job import Job
+
+    job = Job(folder)
+    faults = job.check()
+    if faults:
+        raise FileError(faults)
+    if as_json:
+        click.echo(json.dumps({"faults": []}))
+    else:
+        click.echo(f"{folder}: all files can be used.")
+
+
+@cli.command()
+@FOLDER
+@click.option("--choose", type=click.IntRange(1), help="Write this build of the list into design.toml.")
+@AS_JSON
+@told
+def search(folder: Path, choose: int | None, as_json: bool) -> None:
+    """Try every wire of the stock in both coils; list what keeps all limits, the loudest first."""
+    from handwound.faces import records, words
+    from handwound.job import Job
+
+    job = Job(folder)
+    ranking = job.search(_progress())
+    click.echo(records.text(records.ranking(ranking)) if as_json else words.ranking(ranking))
+    if not ranking.candidates:
+        sys.exit(2)
+    if choose is not None:
+        if choose > len(ranking.candidates):
+            raise HandwoundError(f"--choose: must be 1 to {len(ranking.candidates)}; found {choose}.")
+        job.choose(ranking.candidates[choose - 1])
+        click.echo(f"Build {choose} stands in {job.folder / 'design.toml'}.", err=as_json)
+
+
+@cli.command()
+@FOLDER
+@AS_JSON
+@told
+def predict(folder: Path, as_json: bool) -> None:
+    """Compute everything the chosen build will do, each number with its 5-95 % band."""
+    from handwound.faces import records, words
+    from handwound.job import Job
+
+    job = Job(folder)
+    prediction = job.predict()
+    click.echo(records.text(records.prediction(prediction)) if as_json else words.prediction(job, prediction))
+
+
+@cli.command()
+@FOLDER
+@click.option("-o", "--output", type=click.Path(path_type=Path), help="Default: build-sheet.pdf in the job's folder.")
+@PAPER
+@told
+def sheet(folder: Path, output: Path | None, paper: str) -> None:
+    """Print the build sheet of the chosen build into a PDF."""
+    from handwound.job import Job
+
+    click.echo(f"{_print(Job(folder), output, paper)} is ready to print.")
+
+
+def _print(job: Job, output: Path | None = None, paper: str = "a4") -> Path:
+    from handwound.faces.pdf import write_pdf
+
+    place = output or job.folder / "build-sheet.pdf"
+    write_pdf(place, job.design, job.brief, job.predict(), paper=paper)
+    return place
+
+
+def _progress() -> Callable[[int, int, str], None]:
+    """One line on the error output that is written over; silent where that is no terminal."""
+
+    def show(done: int, of: int, words: str) -> None:
+        if sys.stderr.isatty():
+            bar = "#" * round(20 * done / of)
+            click.echo(f"\r\x1b[K[{bar:<20}] {words}", err=True, nl=done == of)
+
+    return show
+
+
+def main() -> None:
+    """The entry point."""
+    cli()

@@ -1,0 +1,63 @@
+"""Rankings and predictions as plain records for JSON: names and SI units of the table, bands included."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from typing import Any
+
+from handwound.parts.prediction import Layer, Prediction
+from handwound.parts.ranking import Candidate, Ranking
+from handwound.quantities import quantities
+
+
+def text(record: dict[str, Any]) -> str:
+    """The record as JSON text; a number that is not finite would be a fault of ours and is refused."""
+    return json.dumps(record, ensure_ascii=False, indent=1, allow_nan=False)
+
+
+def number(name: str, value: float, low: float | None = None, high: float | None = None) -> dict[str, Any]:
+    """One number with its unit and its words; ``name`` is "stage.quantity"."""
+    quantity = quantities()[name.rpartition(".")[2]]
+    band = {} if low is None else {"low": low, "high": high}
+    return {"value": value, **band, "unit": quantity.unit, "words": quantity.words}
+
+
+def prediction(found: Prediction) -> dict[str, Any]:
+    """Everything a prediction holds."""
+    curves, response = found.curves, found.response
+    return {
+        "numbers": {name: number(name, *band) for name, band in found.bands.items()},
+        "limit": found.excitation.limit,
+        "field_ladder": [_rung(layer) for layer in found.field_ladder],
+        "voice_ladder": [_rung(layer) for layer in found.voice_ladder],
+        "reels": [{"name": reel.name, "l_w": reel.l_w, "l_left": reel.l_left} for reel in found.reels],
+        "iron": [{"name": state.name, "B_s": state.B_s, "word": state.word} for state in curves.iron],
+        "curves": {name: getattr(curves, name).tolist() for name in ("x", "Bl_x", "NI", "Bl_NI")},
+        "response": {name: getattr(response, name).tolist() for name in ("f", "Z", "L_p")},
+    }
+
+
+def ranking(found: Ranking) -> dict[str, Any]:
+    """Everything a ranking holds."""
+    return {
+        "tried": found.tried,
+        "limits": [{"name": s.name, "words": s.words, "came": s.came, "passed": s.passed} for s in found.sieves],
+        "candidates": [_candidate(each) for each in found.candidates],
+        "nearest": _candidate(found.nearest) if found.nearest else None,
+        "missed": list(found.missed),
+    }
+
+
+def _candidate(each: Candidate) -> dict[str, Any]:
+    return {
+        "field_coil": {"wire": each.field_wire, "n_l": each.field_n_l},
+        "voice_coil": {"wire": each.voice_wire, "n_l": each.voice_n_l},
+        "numbers": {name: number(name, value) for name, value in each.numbers.items()},
+        "why": each.why,
+    }
+
+
+def _rung(layer: Layer) -> dict[str, Any]:
+    record = {name: value for name, value in asdict(layer).items() if name not in ("spread", "R_T_band")}
+    return {**record, "R_T_low": layer.R_T_band.low, "R_T_high": layer.R_T_band.high}

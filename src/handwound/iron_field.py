@@ -1,0 +1,163 @@
+"""The field stage: from the iron to its solved magnetic field, kept on disk, and how it answers small changes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
+from pathlib import Path
+
+import numpy as np
+import numpy.typing as npt
+
+from handwound.files import cache
+from handwound.materials import steels
+from handwound.parts.coil import FieldCoil
+from handwound.parts.iron import Iron, Ring
+from handwound.parts.prediction import IronState
+from handwound.physics import field as field_physics
+from handwound.physics.field import Problem, Solution
+from handwound.physics.field.sensitivity import sensitivity
+from handwound.quantities import Num
+
+Array = npt.NDArray[np.float64]
+STEP = 0.1
+"""Share of a number's half band over which Bl's slope is taken: small, so that no edge passes another."""
+Rectangle = tuple[Num, Num, Num, Num]
+AROUND = (0.4, 0.6, 0.8, 1.0, 1.2, 1.4)
+"""Ampere-turns solved beside the working point, as shares of it: for the field curve and for the spread."""
+
+
+@dataclass(frozen=True, eq=False)
+class Field:
+    """The field of one iron at a rising row of ampere-turns; ``at`` is the index of the working point."""
+
+    problem: Problem
+    solutions: tuple[Solution, ...]
+    at: int
+
+    @property
+    def solution(self) -> Solution:
+        """The field at the working point."""
+        return self.solutions[self.at]
+
+    @cached_property
+    def NI(self) -> Array:
+        """The ampere-turns solved for. [A]"""
+        return np.array([each.NI for each in self.solutions])
+
+    def Bl_x(self, place: Rectangle, N: Num, x: Array) -> Array:
+        """Bl of N turns spread over ``place``, moved by each x, at the working point. [T·m]"""
+        return np.asarray(self.solution.Bl(*place, N, x))
+
+    def Bl(self, place: Rectangle, N: Num, NI: Num) -> Num:
+        """Size of Bl at rest for candidate coils and ampere-turns, arrays broadcast together. [T·m]"""
+        rows = [np.abs(each.Bl(*place, N, np.zeros(1))[..., 0]) for each in self.solutions]
+        return between(self.NI, np.array(rows), NI)
+
+    def L_f(self, N: Num, NI: Num) -> Num:
+        """Inductance of the field coil at direct current, its linkage over its current. [H]"""
+        per_turn = np.array([each.L_static() / self.problem.winding.N**2 for each in self.solutions])
+        return N**2 * between(self.NI, per_turn, NI)
+
+    def W_m(self, NI: Num) -> Num:
+        """Energy in the field. [J]"""
+        return between(self.NI, np.array([each.energy() for each in self.solutions]), NI)
+
+    def iron_states(self) -> tuple[IronState, ...]:
+        """How full of flux each ring is."""
+        return tuple(IronState(name=ring.name, B_s=ring.B_s, word=ring.word) for ring in self.solution.ring_B())
+
+    def flux_lines(self, count: int = 24) -> tuple[Array, ...]:
+        """Lines between which equal parts of the greatest flux run, as (r, z). [m]"""
+        return tuple(np.asarray(line) for line in self.solution.flux_lines(count))
+
+
+def between(nodes: Array, rows: Array, at: Num) -> Num:
+    """Monotone cubic interpolation along the first axis of ``rows``, each column at its own ``at``."""
+    from scipy.interpolate import PchipInterpolator
+
+    shape = rows.shape[1:]
+    pieces = PchipInterpolator(nodes, rows.reshape(len(nodes), -1)).c
+    at_, column = np.broadcast_arrays(np.asarray(at, float), np.arange(pieces.shape[2]).reshape(shape))
+    k = np.clip(np.searchsorted(nodes, at_, side="right") - 1, 0, len(nodes) - 2)
+    d = at_ - nodes[k]
+    c = pieces[:, k, column]
+    return np.asarray(((c[0] * d + c[1]) * d + c[2]) * d + c[3])[()]
+
+
+def problem(iron: Iron, coil: FieldCoil, D_w: float, N: float, scaled: tuple[str, float] = ("", 1.0)) -> Problem:
+    """The iron and the wound field coil as the solver takes them; ``scaled`` names a steel and the factor on its B."""
+    levels = iron.levels()
+    grade, k_B = scaled
+
+    def solid(ring: Ring) -> field_physics.Ring:
+        curve = steels.curve(ring.grade)
+        curve = curve.scaled(k_B) if ring.grade == grade else curve
+        r_in, r_out, z_lo, z_hi = (float(e) for e in (ring.d_in / 2, ring.d_out / 2, *levels[ring.name]))
+        return field_physics.Ring(ring.name, r_in, r_out, z_lo, z_hi, curve)
+
+    D_f, z_w, h_w = float(coil.D_f), float(coil.z_w), float(coil.h_w)
+    winding = field_physics.Winding(D_f / 2, D_w / 2, z_w, z_w + h_w, N)
+    return Problem(tuple(solid(ring) for ring in iron.rings), winding)
+
+
+def find(iron: Iron, coil: FieldCoil, D_w: float, N: float, NI: float) -> Field:
+    """The field at these ampere-turns and around them, from the disk where it was found before."""
+    return over(problem(iron, coil, D_w, N), tuple(share * NI for share in AROUND), AROUND.index(1.0))
+
+
+@lru_cache(maxsize=16)
+def over(asked: Problem, NI: tuple[float, ...], at: int) -> Field:
+    """The field over a rising row of ampere-turns, one warm-started sweep."""
+    name = cache.key("field", _solver(), asked, NI)
+    kept = cache.get(name)
+    if kept is None:
+        solutions = tuple(field_physics.sweep(asked, NI))
+        cache.put(name, {f"{k}.{item}": a for k, s in enumerate(solutions) for item, a in s.to_arrays().items()})
+        return Field(asked, solutions, at)
+    parts: list[dict[str, Array]] = [{} for _ in NI]
+    for item, array in kept.items():
+        k, inner = item.split(".", 1)
+        parts[int(k)][inner] = array
+    return Field(asked, tuple(Solution.from_arrays(asked, arrays) for arrays in parts), at)
+
+
+@lru_cache(maxsize=16)
+def answers(field: Field, iron: Iron, coil: FieldCoil, place: Rectangle) -> dict[tuple[str, str], float]:
+    """How Bl answers each uncertain number of the iron: its relative change for half of the number's band.
+
+    Keys are (ring, quantity) and, for the steels, (grade, "k_B").
+    """
+    winding = field.problem.winding
+    wound = (coil, 2 * winding.r_out, winding.N)
+    changed = {
+        (ring.name, name): problem(_changed(iron, ring.name, name, STEP * half), *wound)
+        for ring in iron.rings
+        for name, half in ring.spread
+        if half > 0
+    }
+    for grade in sorted({ring.grade for ring in iron.rings}):
+        changed[grade, "k_B"] = problem(iron, *wound, (grade, 1 + steels.k_B_spread(grade)))
+    name = cache.key("answers", _solver(), field.problem, field.solution.NI, place, tuple(changed.values()))
+    kept = cache.get(name)
+    if kept is None:
+        r_in, r_out, z_lo, z_hi = (float(each) for each in place)
+        first_order = sensitivity(field.solution, (r_in, r_out, z_lo, z_hi), tuple(changed.values()))
+        steps = [1.0 if name == "k_B" else STEP for _, name in changed]
+        kept = {"dBl": first_order.Bl / first_order.Bl_0 / steps}
+        cache.put(name, kept)
+    return dict(zip(changed, kept["dBl"].tolist(), strict=True))
+
+
+def _changed(iron: Iron, name: str, quantity: str, half: float) -> Iron:
+    def change(ring: Ring) -> Ring:
+        return replace(ring, **{quantity: getattr(ring, quantity) + half}) if ring.name == name else ring
+
+    return replace(iron, rings=tuple(change(ring) for ring in iron.rings))
+
+
+@lru_cache(maxsize=1)
+def _solver() -> str:
+    """The text of the solver itself: a field found by another solver is not this one's."""
+    place = Path(field_physics.__file__).parent
+    return "".join(path.read_text(encoding="utf8") for path in sorted(place.glob("*.py")))

@@ -1,0 +1,135 @@
+"""A job is a folder a person can read and edit: the library's front door."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from handwound.errors import Fault, FileError, JobError
+from handwound.files.brief import read_brief
+from handwound.files.design import check_together, read_design, write_choice
+from handwound.files.readings import append_reading, read_readings
+from handwound.files.stock import read_stock
+from handwound.parts.design import Brief, Design, Stock
+from handwound.parts.reading import Reading
+
+if TYPE_CHECKING:
+    from handwound.parts.prediction import Prediction
+    from handwound.parts.ranking import Candidate, Ranking
+
+FILES = ("stock.toml", "brief.toml", "design.toml", "readings.csv")
+
+
+class Job:
+    """A folder with ``stock.toml``, ``brief.toml``, ``design.toml`` and ``readings.csv``.
+
+    The files are the truth: they are read when first asked for, and results are computed from them. Open the job anew
+    to read changed files.
+
+    >>> job = Job("open-day")  # doctest: +SKIP
+    >>> job.choose(job.search().candidates[0])  # doctest: +SKIP
+    >>> job.predict().bands["driver.L_1W"]  # doctest: +SKIP
+    """
+
+    def __init__(self, folder: str | Path) -> None:
+        self.folder = Path(folder)
+        if not self.folder.is_dir():
+            make = f"Make one with: handwound start {folder}"
+            raise FileError([Fault(str(folder), "a job's folder", "none of that name", make)])
+
+    @classmethod
+    def start(cls, folder: str | Path, like: str = "open-day") -> Job:
+        """A new folder with the files of an example job, ready to be changed. Never touches a file that is there."""
+        place, example = Path(folder), example_folder(like)
+        there = [name for name in FILES if (place / name).exists()]
+        if there:
+            found = f"{', '.join(there)} in it"
+            raise FileError([Fault(str(folder), "a new or empty folder", found, "Choose another name.")])
+        place.mkdir(parents=True, exist_ok=True)
+        for name in FILES:
+            shutil.copyfile(example / name, place / name)
+        return cls(place)
+
+    @cached_property
+    def stock(self) -> Stock:
+        """What is on the shelf."""
+        return read_stock(self.folder / "stock.toml")
+
+    @cached_property
+    def brief(self) -> Brief:
+        """The wish and its limits."""
+        return read_brief(self.folder / "brief.toml", self.stock)
+
+    @cached_property
+    def design(self) -> Design:
+        """The build; its coils may still lack their wires."""
+        return read_design(self.folder / "design.toml", self.stock)
+
+    @property
+    def readings(self) -> tuple[Reading, ...]:
+        """The bench log."""
+        return read_readings(self.folder / "readings.csv")
+
+    def log(self, reading: Reading) -> None:
+        """Add a reading to the end of the bench log."""
+        append_reading(self.folder / "readings.csv", reading)
+
+    def check(self) -> tuple[Fault, ...]:
+        """Every fault of every file, in the order of the files; a faulty stock keeps the others from being read."""
+        faults: list[Fault] = []
+        for name in ("stock", "brief", "design"):
+            try:
+                getattr(self, name)
+            except FileError as error:
+                faults += [fault for fault in error.faults if fault not in faults]
+        try:
+            read_readings(self.folder / "readings.csv")
+        except FileError as error:
+            faults += error.faults
+        return tuple(faults) if faults else tuple(check_together(self.design, self.brief))
+
+    def search(self, progress: Callable[[int, int, str], None] = lambda done, of, words: None) -> Ranking:
+        """Builds from the wires of the stock that keep every limit of the brief, the loudest first."""
+        from handwound.search.rank import search
+
+        self._sound()
+        return search(self.design, self.brief, self.stock, progress)
+
+    def choose(self, candidate: Candidate) -> None:
+        """Write a candidate of the search into ``design.toml``; all else in the file stays as it was."""
+        write_choice(
+            self.folder / "design.toml",
+            field_coil={"wire": candidate.field_wire, "n_l": candidate.field_n_l},
+            voice_coil={"wire": candidate.voice_wire, "n_l": candidate.voice_n_l},
+        )
+        self.__dict__.pop("design", None)
+
+    def predict(self) -> Prediction:
+        """Everything the chosen build will do, each number with its 5-95 % band."""
+        from handwound.predict import predict
+
+        self._sound()
+        lacking = [name for name in ("field_coil", "voice_coil") if getattr(self.design, name).wire is None]
+        if lacking:
+            raise JobError(
+                f"{self.folder / 'design.toml'}: {' and '.join(lacking)}: must have a wire and a number of layers; "
+                f"found none. Let handwound choose: handwound search {self.folder} --choose 1"
+            )
+        return predict(self.design, self.brief)
+
+    def _sound(self) -> None:
+        faults = self.check()
+        if faults:
+            raise FileError(faults)
+
+
+def example_folder(name: str) -> Path:
+    """Where an example job lies: beside the package when installed, beside its source when not."""
+    here = Path(__file__).resolve().parent
+    for place in (here / "examples", here.parents[1] / "examples"):
+        if (place / name / "stock.toml").exists():
+            return place / name
+    raise JobError(f"example {name}: must be one of the example jobs; found no such folder.")

@@ -1,0 +1,111 @@
+"""Follow five quantities from the file to the printed sheet: changed in the file, they change what is printed."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+from pypdf import PdfReader
+
+from handwound.faces.cli import cli
+from handwound.job import example_folder
+from handwound.quantities import plain, shown
+
+SRC = Path(__file__).parents[1] / "src" / "handwound"
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    """A copy of the open-day job with a build chosen by hand."""
+    folder = tmp_path / "open-day"
+    shutil.copytree(example_folder("open-day"), folder)
+    edit(folder / "design.toml", r"(\[field_coil\]\n)", '\\1wire = "reel 0.50"\nn_l = 20\n')
+    edit(folder / "design.toml", r"(\[voice_coil\]\n)", '\\1wire = "small reel 0.18"\nn_l = 2\n')
+    return folder
+
+
+def edit(path: Path, pattern: str, replacement: str) -> None:
+    text, count = re.subn(pattern, replacement, path.read_text(encoding="utf8"), count=1)
+    assert count == 1, f"{pattern} is not in {path.name}"
+    path.write_text(text, encoding="utf8")
+
+
+def numbers(folder: Path) -> dict[str, float]:
+    done = CliRunner().invoke(cli, ["predict", str(folder), "--json"], catch_exceptions=False)
+    assert done.exit_code == 0, done.output
+    record = json.loads(done.stdout)
+    found = {name: each["value"] for name, each in record["numbers"].items()}
+    return {**found, "last rung": record["field_ladder"][-1]["R_T"]}
+
+
+def printed(folder: Path) -> str:
+    done = CliRunner().invoke(cli, ["sheet", str(folder)], catch_exceptions=False)
+    assert done.exit_code == 0, done.output
+    return " ".join(page.extract_text() for page in PdfReader(folder / "build-sheet.pdf").pages)
+
+
+def stands_in(text: str, name: str, value: float) -> bool:
+    """Whether the number is printed with three or four figures in its shown unit."""
+    return any(plain(shown(name, value), digits) in text for digits in (3, 4))
+
+
+def test_wire_diameter(job: Path) -> None:
+    """A wire thinner by a tenth under the same enamel reads 1/0.81 of the ohms: closed form, R ~ 1/d²."""
+    before = numbers(job)
+    edit(job / "stock.toml", r'd_cu = "0\.50[^"]*"', 'd_cu = "0.45 ± 0.005 mm"')
+    after = numbers(job)
+    assert after["last rung"] == pytest.approx(before["last rung"] / 0.81, rel=1e-9)
+    assert stands_in(printed(job), "R_T", after["last rung"])
+
+
+def test_steel_curve(job: Path) -> None:
+    """A free-cutting bar carries less than mild steel near its knee: Bl falls, the coils stay what they are."""
+    before = numbers(job)
+    edit(job / "stock.toml", r'(form = "bar"\n)', '\\1grade = "9smnpb28"\n')
+    after = numbers(job)
+    assert after["motor.Bl"] < 0.99 * before["motor.Bl"]
+    assert after["driver.Re"] == before["driver.Re"]
+    assert stands_in(printed(job), "Bl", after["motor.Bl"])
+
+
+def test_gap_width(job: Path) -> None:
+    """A bore wider by 1 mm: half of it more air outside the winding, and less force."""
+    before = numbers(job)
+    edit(job / "design.toml", r'd_in = "28\.0[^"]*"', 'd_in = "29.0 ± 0.05 mm"')
+    after = numbers(job)
+    assert after["clearance.c_o"] == pytest.approx(before["clearance.c_o"] + 0.5e-3, abs=1e-12)
+    assert 0.6 * before["motor.Bl"] < after["motor.Bl"] < 0.9 * before["motor.Bl"]
+    assert stands_in(printed(job), "c_o", after["clearance.c_o"])
+
+
+def test_supply_voltage(job: Path) -> None:
+    """Half the voltage: half the ampere-turns and a quarter of the watts (Ohm's law)."""
+    before = numbers(job)
+    edit(job / "stock.toml", r'V_max = "12[^"]*"', 'V_max = "6 V"')
+    after = numbers(job)
+    assert after["excitation.NI"] == pytest.approx(before["excitation.NI"] / 2, rel=1e-9)
+    assert after["excitation.P_f"] == pytest.approx(before["excitation.P_f"] / 4, rel=1e-9)
+    assert stands_in(printed(job), "NI", after["excitation.NI"])
+
+
+def test_room_temperature(job: Path) -> None:
+    """Ten kelvin more: copper reads 1 + 0.00393 * 10 times as much (IEC 60028, from memory)."""
+    before = numbers(job)
+    edit(job / "brief.toml", r'T_room = "20[^"]*"', 'T_room = "30 °C"')
+    after = numbers(job)
+    assert after["driver.Re"] == pytest.approx(1.0393 * before["driver.Re"], rel=1e-9)
+    text = printed(job)
+    assert stands_in(text, "Re", after["driver.Re"])
+    assert "30 °C" in text
+
+
+@pytest.mark.parametrize("word", ["d_cu", "d_in", "V_max", "T_room", "grade"])
+def test_the_word_is_the_same_on_every_floor(word: str) -> None:
+    """A reader who greps for the word meets it in the files' reader, the parts and the spine."""
+    places = {path.relative_to(SRC).parts[0] for path in SRC.rglob("*.py") if word in path.read_text(encoding="utf8")}
+    assert {"files", "parts"} <= places
+    assert places & {"predict.py", "iron_field.py"}
