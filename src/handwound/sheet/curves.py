@@ -1,0 +1,146 @@
+"""The curves of the sheet as SVG: impedance, level, Bl over the stroke, Bl over the field's current."""
+
+from __future__ import annotations
+
+import io
+from typing import TYPE_CHECKING, Any
+
+import matplotlib
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.ticker import FixedLocator, FuncFormatter, NullLocator
+
+from handwound.parts.prediction import Prediction
+from handwound.quantities import plain, show, shown
+from handwound.sheet.letters import FAMILY
+from handwound.sheet.style import CURVE, FAINT, INK, SECOND, SOFT
+
+if TYPE_CHECKING:
+    import numpy.typing as npt
+
+    Array = npt.NDArray[np.float64]
+
+WIDTH, HEIGHT = 88.0, 58.0
+"""One curve. [mm of paper]"""
+LETTERS = 7.4
+"""[pt]"""
+NOTES = (20, 50, 100, 200, 500, 1000, 2000, 5000, 10000, 20000)
+"""Frequencies written on the axis. [Hz]"""
+STYLE: dict[Any, Any] = {
+    "svg.fonttype": "none",
+    "svg.hashsalt": "handwound",
+    "font.family": FAMILY,
+    "font.size": LETTERS,
+    "axes.edgecolor": FAINT,
+    "axes.labelcolor": SOFT,
+    "axes.linewidth": 0.6,
+    "text.color": INK,
+    "xtick.color": FAINT,
+    "ytick.color": FAINT,
+    "xtick.labelcolor": SOFT,
+    "ytick.labelcolor": SOFT,
+    "lines.linewidth": 1.5,
+    "grid.color": "#dfe3e6",
+    "grid.linewidth": 0.5,
+}
+
+
+def impedance(prediction: Prediction) -> str:
+    """Modulus of the impedance over frequency, with its peak."""
+    found, driver = prediction.response, prediction.driver
+    with matplotlib.rc_context(STYLE):
+        figure, axes = _axes("impedance in Ω, without the coil's inductance", "Hz")
+        axes.plot(found.f, found.Z, color=CURVE)
+        fs, top = float(driver.fs), float(driver.Z_max)
+        axes.set_ylim(0, 1.28 * max(top, float(found.Z.max())))
+        if found.f[0] < fs < found.f[-1]:
+            _note(axes, fs, top, f"{show('Z_max', top)} at {show('fs', fs)}")
+        axes.axhline(float(driver.Re), color=SECOND, linewidth=0.8, linestyle=(0, (4, 3)))
+        axes.annotate(
+            f"Re {show('Re', float(driver.Re))}", (0.99, float(driver.Re)), (0, -3), ("axes fraction", "data"),
+            "offset points", ha="right", va="top", color=SECOND,
+        )  # fmt: skip
+        _frequencies(axes, found.f)
+        return _svg(figure)
+
+
+def level(prediction: Prediction) -> str:
+    """Level on axis over frequency."""
+    found, driver = prediction.response, prediction.driver
+    with matplotlib.rc_context(STYLE):
+        figure, axes = _axes("dB at 1 m for 2.83 V in a large baffle", "Hz")
+        axes.plot(found.f, found.L_p, color=CURVE)
+        top = 5 * np.ceil((float(np.max(found.L_p)) + 3) / 5)
+        axes.set_ylim(top - 35, top)
+        flat = float(driver.L_2V83)
+        axes.axhline(flat, color=SECOND, linewidth=0.8, linestyle=(0, (4, 3)))
+        axes.annotate(
+            f"{show('L_2V83', flat)}, the reference", (0.01, flat), (0, 3), ("axes fraction", "data"), "offset points",
+            ha="left", va="bottom", color=SECOND,
+        )  # fmt: skip
+        _frequencies(axes, found.f)
+        return _svg(figure)
+
+
+def bl_over_x(prediction: Prediction) -> str:
+    """Bl over the displacement of the voice coil."""
+    curves, motor = prediction.curves, prediction.motor
+    x = np.asarray([shown("x", float(each)) for each in curves.x])
+    with matplotlib.rc_context(STYLE):
+        figure, axes = _axes("Bl in T·m", "mm, outward to the right")
+        axes.plot(x, curves.Bl_x, color=CURVE)
+        axes.axvline(0, color=FAINT, linewidth=0.6)
+        axes.set_xlim(x[0], x[-1])
+        axes.set_ylim(0, 1.28 * float(np.max(np.abs(curves.Bl_x))))
+        _note(axes, 0.0, float(motor.Bl), f"{show('Bl', float(motor.Bl))} at rest")
+        return _svg(figure)
+
+
+def bl_over_current(prediction: Prediction) -> str:
+    """Bl at rest over the current in the field coil: where the iron fills up, the curve lies down."""
+    curves, excited = prediction.curves, prediction.excitation
+    turns = float(excited.NI) / float(excited.I_f)
+    with matplotlib.rc_context(STYLE):
+        figure, axes = _axes("Bl in T·m at rest", "A in the field coil")
+        axes.plot(curves.NI / turns, curves.Bl_NI, color=CURVE)
+        axes.set_xlim(0, float(curves.NI[-1]) / turns)
+        axes.set_ylim(0, 1.28 * float(np.max(curves.Bl_NI)))
+        _note(axes, float(excited.I_f), float(prediction.motor.Bl), f"cold, {show('I_f', float(excited.I_f))}")
+        return _svg(figure)
+
+
+def _axes(title: str, across: str) -> tuple[Figure, Axes]:
+    figure = Figure(figsize=(WIDTH / 25.4, HEIGHT / 25.4))
+    axes = figure.add_axes((0.105, 0.16, 0.865, 0.72))
+    axes.set_title(title, loc="left", fontsize=LETTERS, fontweight="bold", pad=5, x=-0.085)
+    axes.set_xlabel(across, labelpad=2)
+    axes.grid(True)
+    axes.spines[["top", "right"]].set_visible(False)
+    axes.tick_params(length=2)
+    return figure, axes
+
+
+def _frequencies(axes: Axes, f: Array) -> None:
+    axes.set_xscale("log")
+    axes.set_xlim(float(f[0]), float(f[-1]))
+    inside = [note for note in NOTES if float(f[0]) <= note <= float(f[-1])]
+    axes.xaxis.set_major_locator(FixedLocator(inside))
+    axes.xaxis.set_major_formatter(FuncFormatter(lambda note, _: f"{note / 1000:g}k" if note >= 1000 else f"{note:g}"))
+    axes.xaxis.set_minor_locator(NullLocator())
+    axes.set_xlabel(f"Hz; to {plain(float(f[-1]), 2)} Hz the diaphragm moves as one piston", labelpad=2)
+
+
+def _note(axes: Axes, x: float, y: float, text: str) -> None:
+    axes.plot([x], [y], marker="o", markersize=3.5, color=INK, linestyle="none")
+    low, high = axes.get_xlim()
+    middle = (low * high) ** 0.5 if axes.get_xscale() == "log" else (low + high) / 2
+    side, shift = ("left", 5) if x <= middle else ("right", -5)
+    axes.annotate(text, (x, y), (shift, 5), textcoords="offset points", ha=side, va="bottom")
+
+
+def _svg(figure: Figure) -> str:
+    page = io.StringIO()
+    figure.savefig(page, format="svg", metadata={"Date": None, "Creator": None})
+    text = page.getvalue()
+    return text[text.index("<svg") :]

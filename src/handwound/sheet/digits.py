@@ -1,0 +1,52 @@
+"""How many digits a number deserves: as many as its spread can stand behind."""
+
+from __future__ import annotations
+
+import math
+
+from handwound.parts.prediction import Band
+from handwound.quantities import plain, quantities, shown
+
+COUNTS = {"N", "N_l", "n_l"}
+"""What is counted has no places after the point."""
+
+
+def to_place(name: str, value: float, places: int) -> str:
+    """The value in the table's shown unit with so many places after the point, without the unit."""
+    return f"{shown(name, value):.{places}f}"
+
+
+def places_of(name: str, band: Band) -> int:
+    """Places after the point at which half of the band still shows: one digit, two where it begins with 1 or 2."""
+    if name in COUNTS:
+        return 0
+    half = (shown(name, band.high) - shown(name, band.low)) / 2
+    if half <= 0:
+        return 0
+    exponent = math.floor(math.log10(half))
+    digits = 2 if half / 10**exponent < 3 else 1
+    return max(0, digits - 1 - exponent)
+
+
+def banded(name: str, band: Band) -> tuple[str, str, str]:
+    """Median, low and high as text, rounded alike; three figures where the band has no width."""
+    values = (shown(name, band.median), shown(name, band.low), shown(name, band.high))
+    if values[2] - values[1] <= 1e-9 * abs(values[0]):
+        text = plain(values[0])
+        return text, text, text
+    places = places_of(name, band)
+    low, high, middle = (f"{value:.{places}f}" for value in (values[1], values[2], values[0]))
+    return middle, low, high
+
+
+def unit(name: str) -> str:
+    """The unit in which the quantity is shown; nothing for a plain number."""
+    text = quantities()[name].shown
+    return "" if text == "1" else text
+
+
+def with_band(name: str, band: Band) -> str:
+    """``"4.2 T·m (3.9 to 4.5)"``."""
+    middle, low, high = banded(name, band)
+    value = f"{middle} {unit(name)}".strip()
+    return value if low == high else f"{value} ({low} to {high})"

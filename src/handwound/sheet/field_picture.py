@@ -1,0 +1,64 @@
+"""Where the flux runs: lines between which equal parts of it flow, and how full each part of the iron is."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from handwound.parts.design import Design
+from handwound.parts.prediction import IronState
+from handwound.quantities import show
+from handwound.sheet.dimension import Label, labels
+from handwound.sheet.shapes import Solid, iron
+from handwound.sheet.style import CURVE, IRON, KNEE, SATURATED, THIN
+from handwound.sheet.svg import Svg
+from handwound.sheet.view import View
+
+if TYPE_CHECKING:
+    import numpy as np
+    import numpy.typing as npt
+
+COLUMN = 46.0
+"""Width of the words beside the motor. [mm of paper]"""
+AROUND = 0.16
+"""Air shown around the motor, as a share of its size."""
+TINT = {"unsaturated": IRON, "knee": KNEE, "saturated": SATURATED}
+MEANS = {"unsaturated": "room for more", "knee": "filling up", "saturated": "full"}
+
+
+def flux_picture(
+    design: Design,
+    lines: Sequence[npt.NDArray[np.float64]],
+    states: Sequence[IronState],
+    width: float = 118.0,
+    height: float = 84.0,
+) -> str:
+    """Flux lines over the mirrored section as SVG, the iron tinted by its state, with a word for each part."""
+    solids, room = iron(design), width - COLUMN
+    r_out = max(solid.r_out for solid in solids) * (1 + AROUND)
+    z_lo, z_hi = min(s.z_lo for s in solids), max(s.z_hi for s in solids)
+    tall, z_middle = (z_hi - z_lo) * (1 + 2 * AROUND), (z_lo + z_hi) / 2
+    scale = min(room / (2000 * r_out), height / (1000 * tall))
+    svg = Svg(width, 1000 * scale * tall, "Flux lines and how full the iron is")
+    view = View(svg, scale, room / 2, svg.height / 2 + 1000 * scale * z_middle)
+    fullness = {state.name: state for state in states}
+    for solid in solids:
+        state = fullness.get(solid.name)
+        view.solid(solid, fill=TINT[state.word] if state else IRON, hatched=False)
+    with svg.group("flux"), svg.clipped(view.x(-r_out), 0.0, 2000 * scale * r_out, svg.height):
+        for line in lines:
+            for mirror in (1, -1):
+                svg.lines([view.at((float(r), float(z)), mirror) for r, z in line], CURVE, THIN)
+    labels(svg, _labels(view, solids, fullness), room + 4, (1.0, svg.height - 1), COLUMN - 5)
+    return str(svg)
+
+
+def _labels(view: View, solids: Sequence[Solid], fullness: dict[str, IronState]) -> list[Label]:
+    named = [(solid, fullness[solid.name]) for solid in solids if solid.name in fullness]
+    column = [
+        Label(solid.name, f"{show('B_s', state.B_s)}, {state.word}: {MEANS[state.word]}",
+              view.x(solid.r_out) - min(1.5, 500 * view.scale * (solid.r_out - solid.r_in)),
+              view.y(solid.z_hi), view.y(solid.z_lo))
+        for solid, state in named
+    ]  # fmt: skip
+    return sorted(column, key=lambda label: (round((label.y_hi + label.y_lo) / 8), label.x))

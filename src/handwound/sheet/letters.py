@@ -1,0 +1,60 @@
+"""How wide a text is on paper, and how it breaks into lines, in the one typeface of the sheet."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import matplotlib
+from matplotlib.ft2font import FT2Font
+
+FAMILY = "DejaVu Sans"
+"""Carried by matplotlib, so every machine has the same letters: a page prints the same everywhere."""
+EM = 1000
+"""Size at which the advances are read: large, so that they are not rounded to a screen's dots."""
+
+
+def font_folder() -> Path:
+    """Where the typeface lies."""
+    return Path(matplotlib.get_data_path()) / "fonts" / "ttf"
+
+
+def text_width(text: str, size: float, bold: bool = False) -> float:
+    """Width of one line of text, in the unit of ``size``."""
+    return size * sum(_advance(letter, bold) for letter in text)
+
+
+def wrap(text: str, size: float, width: float, bold: bool = False, indent: float = 0.0) -> list[str]:
+    """The text in lines no wider than ``width``, the first shorter by ``indent``; a longer word is cut, never lost."""
+    lines, room = [""], width - indent
+    for word in text.split():
+        for piece in _pieces(word, size, width, bold):
+            longer = f"{lines[-1]} {piece}".strip()
+            if text_width(longer, size, bold) <= room:
+                lines[-1] = longer
+            else:
+                lines.append(piece)
+                room = width
+    return lines if indent or len(lines) == 1 or lines[0] else lines[1:]
+
+
+def _pieces(word: str, size: float, width: float, bold: bool) -> list[str]:
+    pieces = [""]
+    for letter in word:
+        if pieces[-1] and text_width(pieces[-1] + letter, size, bold) > width:
+            pieces.append("")
+        pieces[-1] += letter
+    return pieces
+
+
+@cache
+def _font(bold: bool) -> FT2Font:
+    font = FT2Font(font_folder() / ("DejaVuSans-Bold.ttf" if bold else "DejaVuSans.ttf"))
+    font.set_size(EM, 72)
+    return font
+
+
+@cache
+def _advance(letter: str, bold: bool) -> float:
+    advance: float = _font(bold).load_char(ord(letter)).linearHoriAdvance / 65536 / EM
+    return advance

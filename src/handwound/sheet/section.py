@@ -1,0 +1,233 @@
+"""The driver cut along its axis, to scale, with its dimensions, its names and its gap under a lens."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from handwound.parts.design import Design
+from handwound.parts.prediction import Prediction
+from handwound.sheet.dimension import ROW, Label, across, along, labels, scale_bar, spread
+from handwound.sheet.gap import draw_gap, lens_height
+from handwound.sheet.letters import text_width
+from handwound.sheet.shapes import Skin, Solid, coils, gap, iron, mm, piles, skins
+from handwound.sheet.style import FIRM, HAIR, INK, SMALL, SOFT, TEXT
+from handwound.sheet.svg import Svg
+from handwound.sheet.view import SCALES, View, ratio
+
+WIDTH, HEIGHT = 180.0, 132.0
+"""The drawing fits A4 and Letter. [mm of paper]"""
+COLUMN, AWAY = 58.0, 7.0
+"""Width of the names beside the motor, and their distance from it. [mm of paper]"""
+LENS = 20.0
+"""Height of the lens's window. [mm of paper]"""
+BAR = 100.0
+"""Greatest length of the scale bar. [mm of paper]"""
+GUTTER = 9.5
+"""Width of one column of heights. [mm of paper]"""
+
+
+@dataclass(frozen=True)
+class Sizes:
+    """The driver's outer measures: what the layout of a drawing goes by. [m]"""
+
+    iron: tuple[Solid, ...]
+    piles: tuple[Solid, ...]
+    coils: tuple[Solid, ...]
+    skins: tuple[Skin, ...]
+
+    @classmethod
+    def of(cls, design: Design, prediction: Prediction) -> Sizes:
+        """The solids and the skins of a design."""
+        return cls(
+            tuple(iron(design)), tuple(piles(design)), tuple(coils(design, prediction)), tuple(skins(design))
+        )  # fmt: skip
+
+    @cached_property
+    def motor(self) -> tuple[Solid, ...]:
+        """All that does not move."""
+        return self.iron + tuple(solid for solid in self.coils if solid.kind in ("spool", "field coil"))
+
+    @cached_property
+    def r_motor(self) -> float:
+        """Outer radius of what does not move."""
+        return max(solid.r_out for solid in self.motor)
+
+    @cached_property
+    def r_all(self) -> float:
+        """Outer radius of everything."""
+        return max(self.r_motor, *(r for skin in self.skins for r, _ in skin.outline))
+
+    @cached_property
+    def z_back(self) -> float:
+        """Level of the hindmost part."""
+        return min(solid.z_lo for solid in self.motor + self.coils)
+
+    @cached_property
+    def z_motor(self) -> float:
+        """Level of the front of what does not move."""
+        return max(solid.z_hi for solid in self.motor)
+
+    @cached_property
+    def z_front(self) -> float:
+        """Level of the foremost part."""
+        return max(self.z_motor, *(z for skin in self.skins for _, z in skin.outline))
+
+    @cached_property
+    def beside(self) -> bool:
+        """Whether there is room beside the motor, behind the diaphragm."""
+        return min(z for skin in self.skins for _, z in skin.outline) >= self.z_motor
+
+    def z_over(self, r: float) -> float:
+        """Lowest level of the skins at and beyond this radius."""
+        (r_1, z_1), (r_2, z_2) = self.skins[0].outline[:2]
+        share = min(max((r - r_1) / (r_2 - r_1), 0.0), 1.0) if r_2 > r_1 else 1.0
+        return z_1 + share * (z_2 - z_1)
+
+
+def cross_section(design: Design, prediction: Prediction, width: float = WIDTH, height: float = HEIGHT) -> str:
+    """The whole section as SVG, at the largest scale that fits; its height is what it needs."""
+    sizes = Sizes.of(design, prediction)
+    for scale in SCALES:
+        trial, end = _draw(design, prediction, sizes, scale, width, 10 * height)
+        if trial is not None and end <= height:
+            break
+    svg, _ = _draw(design, prediction, sizes, scale, width, end)
+    return str(svg)
+
+
+def _draw(
+    design: Design, prediction: Prediction, sizes: Sizes, scale: float, width: float, height: float
+) -> tuple[Svg | None, float]:
+    k = 1000 * scale
+    columns = _packed(sizes, design)
+    edge = sizes.r_motor if sizes.beside else sizes.r_all
+    left = max(k * sizes.r_all, k * edge + 5 + GUTTER * len(columns)) + 2
+    right = max(k * sizes.r_all, k * edge + AWAY + COLUMN) + 1
+    if left + right > width and scale > SCALES[-1]:
+        return None, 0.0
+    svg = Svg(width, height, f"Section of the driver, scale {ratio(scale)}")
+    rows_above = 2 * ROW + 2
+    view = View(svg, scale, left + (width - left - right) / 2, rows_above + k * sizes.z_front)
+    _parts(view, design, sizes)
+    _above(view, sizes)
+    below = _below(view, design, prediction, sizes)
+    _heights(view, columns, edge)
+    x = view.x(edge) + AWAY
+    top = view.y(sizes.z_over(edge)) + 2 if sizes.beside else 1.0
+    named = labels(svg, _labels(view, sizes), x, (top, below - lens_height(LENS)), COLUMN)
+    ended = draw_gap(svg, design, prediction, (x, named + 1), COLUMN, LENS, "A  the gap")
+    _lens_mark(view, design, prediction)
+    bar_end = _bar(svg, scale, 2.0, below + 2.5, ended, x)
+    return svg, max(ended, bar_end) + 1
+
+
+def _parts(view: View, design: Design, sizes: Sizes) -> None:
+    with view.svg.group("section"):
+        for k, solid in enumerate(sizes.iron):
+            view.solid(solid, rising=k % 2 == 0)
+        for solid in sizes.coils:
+            view.solid(solid)
+            if solid.kind == "field coil":
+                view.layers(solid, int(design.field_coil.n_l))
+        for skin in sizes.skins:
+            view.skin(skin)
+        top, bottom = view.y(sizes.z_front) - 1.2, view.y(sizes.z_back) + 2.5
+        view.svg.lines([(view.x_axis, top), (view.x_axis, bottom)], SOFT, HAIR, dash="6 1 1 1")
+
+
+def _above(view: View, sizes: Sizes) -> None:
+    y = view.y(sizes.z_front) - 3.5
+    for skin in sizes.skins:
+        r = max(r for r, _ in skin.outline)
+        y_end = view.y(max(z for at, z in skin.outline if at == r)) - 0.6
+        room = 2 * (view.x(r) - view.x_axis) - 6
+        name = f"{skin.name} {skin.words}"
+        text = name if text_width(name, SMALL) < room else f"{skin.name} ⌀{mm('d_out', 2 * r)}"
+        across(view.svg, view.x(-r), view.x(r), y, text, (y_end, y_end))
+        y -= ROW
+
+
+def _below(view: View, design: Design, prediction: Prediction, sizes: Sizes) -> float:
+    wound = next(solid for solid in sizes.coils if solid.kind == "field coil")
+    rows = {round(2 * wound.r_in, 7): ("spool", wound.z_lo), round(2 * wound.r_out, 7): ("field coil", wound.z_lo)}
+    back = max(sizes.iron, key=lambda solid: (solid.r_out, -solid.z_lo))
+    rows[round(2 * back.r_out, 7)] = ("motor", back.z_lo)
+    y = view.y(sizes.z_back) + 4.5
+    for d, (name, z) in sorted(rows.items()):
+        across(view.svg, view.x(-d / 2), view.x(d / 2), y, f"{name} ⌀{mm('D_w', d)}", (view.y(z), view.y(z)))
+        y += ROW
+    pole = gap(design, prediction).r_pole
+    if pole is not None:
+        _pole(view, sizes, 2 * pole)
+    return y
+
+
+def _pole(view: View, sizes: Sizes, d: float) -> None:
+    ring = max((s for s in sizes.iron if abs(2 * s.r_out - d) < 1e-9), key=lambda s: s.z_hi)
+    text = f"pole ⌀{mm('d_out', d)}"
+    x1, x2, y = view.x(-d / 2), view.x(d / 2), view.y(ring.z_lo + 0.35 * (ring.z_hi - ring.z_lo))
+    if ring.r_in == 0 and text_width(text, SMALL) + 6 < x2 - x1 and view.y(ring.z_lo) - y > SMALL:
+        across(view.svg, x1, x2, y, text, (y, y))
+
+
+def _packed(sizes: Sizes, design: Design) -> list[list[tuple[float, float]]]:
+    """Heights to be shown, in columns in which none overlaps another; the shortest stand nearest the motor."""
+    wound = next(solid for solid in sizes.coils if solid.kind == "field coil")
+    spans = {(solid.z_lo, solid.z_hi) for solid in (*sizes.piles, wound)}
+    spans.add((min(z for z, _ in spans), max(z for _, z in spans)))
+    distinct = {(round(z_lo, 6), round(z_hi, 6)) for z_lo, z_hi in spans}
+    columns: list[list[tuple[float, float]]] = []
+    for span in sorted(distinct, key=lambda s: (s[1] - s[0], s)):
+        for column in columns:
+            if all(span[0] >= other[1] - 1e-9 or span[1] <= other[0] + 1e-9 for other in column):
+                column.append(span)
+                break
+        else:
+            columns.append([span])
+    return columns
+
+
+def _heights(view: View, columns: list[list[tuple[float, float]]], edge: float) -> None:
+    x_end = view.x(-edge) - 0.8
+    for k, column in enumerate(columns):
+        x = view.x(-edge) - 4 - GUTTER * k
+        spans = sorted(column, reverse=True)
+        wanted = [(view.y(z_lo) + view.y(z_hi)) / 2 for z_lo, z_hi in spans]
+        texts = spread(wanted, [1.25 * SMALL] * len(spans), 0.0)
+        for (z_lo, z_hi), y_text in zip(spans, texts, strict=True):
+            along(view.svg, view.y(z_hi), view.y(z_lo), x, mm("t", z_hi - z_lo), x_end, y_text)
+
+
+def _labels(view: View, sizes: Sizes) -> list[Label]:
+    front, column = sizes.z_motor, []
+    for solid in sorted((*sizes.piles, *(s for s in sizes.coils if s.words)), key=lambda s: s.r_in):
+        inset = min(1.5 / (1000 * view.scale), 0.5 * (solid.r_out - solid.r_in))
+        z_lo = solid.z_lo
+        if solid.kind in ("former", "voice coil") and solid.z_hi > front > solid.z_lo:
+            z_lo = front  # what stands in the gap is pointed at where it comes out of it
+        column.append(Label(solid.name, solid.words, view.x(solid.r_out - inset), view.y(solid.z_hi), view.y(z_lo)))
+    # about level: the inner part goes first, so that no leader crosses another
+    return sorted(column, key=lambda label: (round((label.y_hi + label.y_lo) / 8), label.x))
+
+
+def _lens_mark(view: View, design: Design, prediction: Prediction) -> None:
+    air = gap(design, prediction)
+    inner = air.r_pole if air.r_pole is not None else air.r_former
+    outer = air.r_plate if air.r_plate is not None else air.r_air
+    x, y = view.x(-(inner + outer) / 2), view.y(air.z_plate)
+    r = max(2.2, 1.4 * 500 * view.scale * (outer - inner))
+    view.svg.circle(x, y, r, stroke=INK, line=FIRM)
+    view.svg.text(x - r - 0.8, y - 0.7 * r, "A", TEXT, "end", bold=True, boxed=True)
+
+
+def _bar(svg: Svg, scale: float, x: float, below: float, ended: float, column: float) -> float:
+    part = max(m * 10**n for m in (1, 2, 5) for n in range(-1, 4) if m * 10**n * scale <= BAR and (m > 1 or n >= 0))
+    length = part * scale
+    y = below if x + length < column - 3 else max(below, ended + 1)
+    if scale == 1:
+        words = f"{part:g} mm at scale 1:1: lay a ruler on it. Sizes in mm."
+    else:
+        words = f"scale {ratio(scale)}: {part:g} mm of the part; {length:.3g} mm on this paper. Sizes in mm."
+    scale_bar(svg, x, y, length, words)
+    return y + 1.4 + 1.6 * SMALL

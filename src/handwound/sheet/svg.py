@@ -1,0 +1,137 @@
+"""A small writer of SVG: one unit is one millimetre on paper, y runs down, equal drawings give equal bytes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from xml.etree import ElementTree
+
+from handwound.sheet.letters import FAMILY, text_width
+from handwound.sheet.style import HAIR, HATCH, INK, PAPER, TEXT, THIN
+
+Point = tuple[float, float]
+
+
+class Svg:
+    """A drawing of ``width`` x ``height`` millimetres; ``title`` is what a screen reader says."""
+
+    def __init__(self, width: float, height: float, title: str) -> None:
+        self.width, self.height = width, height
+        self._root = ElementTree.Element(
+            "svg",
+            {
+                "xmlns": "http://www.w3.org/2000/svg",
+                "width": f"{number(width)}mm",
+                "height": f"{number(height)}mm",
+                "viewBox": f"0 0 {number(width)} {number(height)}",
+                "role": "img",
+                "font-family": f"'{FAMILY}', Verdana, sans-serif",
+                "fill": "none",
+                "stroke-linecap": "round",
+                "stroke-linejoin": "round",
+            },
+        )
+        self._open = self._root
+        self._clips = 0
+        self._element("title", {}).text = printable(title)
+
+    def __str__(self) -> str:
+        return ElementTree.tostring(self._root, encoding="unicode")
+
+    @contextmanager
+    def group(self, kind: str) -> Iterator[None]:
+        """What is drawn inside belongs together under this class."""
+        with self._inside(self._element("g", {"class": kind})):
+            yield
+
+    @contextmanager
+    def clipped(self, x: float, y: float, width: float, height: float) -> Iterator[None]:
+        """What is drawn inside is seen only within this rectangle."""
+        self._clips += 1
+        name = f"clip{self._clips}"
+        with self._inside(self._element("clipPath", {"id": name})):
+            self._element("rect", _box(x, y, width, height))
+        with self._inside(self._element("g", {"clip-path": f"url(#{name})"})):
+            yield
+
+    def rect(
+        self, x: float, y: float, width: float, height: float, fill: str = "none", stroke: str = "none",
+        line: float = THIN, part: str = "", round_by: float = 0.0,
+    ) -> None:  # fmt: skip
+        """A rectangle; ``part`` names what it stands for."""
+        marks = {"rx": number(round_by)} if round_by else {}
+        self._element("rect", _box(x, y, width, height) | marks | _paint(fill, stroke, line, part))
+
+    def circle(
+        self, x: float, y: float, r: float, fill: str = "none", stroke: str = "none", line: float = THIN
+    ) -> None:
+        """A circle around (x, y)."""
+        self._element("circle", {"cx": number(x), "cy": number(y), "r": number(r)} | _paint(fill, stroke, line))
+
+    def lines(
+        self, points: Iterable[Point], stroke: str = INK, line: float = THIN, fill: str = "none", closed: bool = False,
+        dash: str = "", part: str = "",
+    ) -> None:  # fmt: skip
+        """A polyline, or a polygon where it is closed."""
+        path = "M" + "L".join(f"{number(x)} {number(y)}" for x, y in points) + ("Z" if closed else "")
+        marks = {"stroke-dasharray": dash} if dash else {}
+        self._element("path", {"d": path} | marks | _paint(fill, stroke, line, part))
+
+    def hatch(self, x: float, y: float, width: float, height: float, step: float, rising: bool) -> None:
+        """Lines at 45 degrees across a rectangle, on one raster for the whole drawing: cut iron."""
+        sign = 1 if rising else -1
+        corners = [x * sign + y, x * sign + y + height, (x + width) * sign + y, (x + width) * sign + y + height]
+        first, last = int(min(corners) // step) + 1, int(max(corners) // step)
+        pieces = []
+        for c in (k * step for k in range(first, last + 1)):
+            ends = sorted(((c - y) * sign, (c - y - height) * sign))
+            left, right = max(x, ends[0]), min(x + width, ends[1])
+            if right > left:
+                y1, y2 = c - left * sign, c - right * sign
+                pieces.append(f"M{number(left)} {number(y1)}L{number(right)} {number(y2)}")
+        if pieces:
+            self._element("path", {"class": "hatch", "d": "".join(pieces)} | _paint("none", HATCH, HAIR))
+
+    def text(
+        self, x: float, y: float, text: str, size: float = TEXT, anchor: str = "start", bold: bool = False,
+        fill: str = INK, upright: bool = False, boxed: bool = False,
+    ) -> None:  # fmt: skip
+        """One line of text on its base line; ``boxed`` clears the ground behind it, ``upright`` turns it to read up."""
+        text = printable(text)
+        turn = {"transform": f"rotate(-90 {number(x)} {number(y)})"} if upright else {}
+        if boxed:
+            wide = text_width(text, size, bold) + 0.8
+            left = x - 0.4 - {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * (wide - 0.8)
+            self._element("rect", _box(left, y - 0.82 * size, wide, 1.08 * size) | _paint(PAPER, "none", 0) | turn)
+        marks = {"font-weight": "bold"} if bold else {}
+        place = {"x": number(x), "y": number(y), "font-size": number(size), "text-anchor": anchor, "fill": fill}
+        self._element("text", place | marks | turn).text = text
+
+    def _element(self, tag: str, marks: dict[str, str]) -> ElementTree.Element:
+        return ElementTree.SubElement(self._open, tag, marks)
+
+    @contextmanager
+    def _inside(self, element: ElementTree.Element) -> Iterator[None]:
+        outer, self._open = self._open, element
+        yield
+        self._open = outer
+
+
+def number(value: float) -> str:
+    """A coordinate to a thousandth of a millimetre, without needless zeros."""
+    text = f"{value:.3f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def printable(text: str) -> str:
+    """The text without characters that XML or a printer cannot take."""
+    return "".join(letter if letter.isprintable() else " " for letter in text)
+
+
+def _box(x: float, y: float, width: float, height: float) -> dict[str, str]:
+    return {"x": number(x), "y": number(y), "width": number(width), "height": number(height)}
+
+
+def _paint(fill: str, stroke: str, line: float, part: str = "") -> dict[str, str]:
+    marks = {"fill": fill} | ({"stroke": stroke, "stroke-width": number(line)} if stroke != "none" else {})
+    return marks | ({"data-part": printable(part)} if part else {})
