@@ -1,0 +1,65 @@
+"""Every function of the moving parts, the driver and its sound answers arrays as it answers numbers."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from handwound.physics import air, driver, moving, sound
+
+CALLS = [
+    (air.density, (20.0,)),
+    (air.speed, (20.0,)),
+    (moving.strip_mass, (0.0256, 0.00015, 0.030, 0.12)),
+    (moving.ring_mass, (0.02, 0.10, 0.16)),
+    (moving.cone_mass, (0.026, 0.100, 0.020, 0.006, 0.16)),
+    (moving.moving_share, (0.100, 0.120, 0.3)),
+    (moving.effective_radius, (0.100, 0.120)),
+    (moving.effective_area, (0.055,)),
+    (moving.air_mass, (1.204, 0.050)),
+    (moving.ring_stiffness, (0.4e6, 0.3, 0.002, 0.100, 0.120)),
+    (moving.stiffness_from_dip, (0.0005, 0.020)),
+    (moving.loss_resistance, (0.2, 1100.0, 0.0077)),
+    (driver.resonance, (0.0185, 833.0)),
+    (driver.compliance, (833.0,)),
+    (driver.Q_ms, (33.8, 0.0185, 1.4)),
+    (driver.Q_es, (33.8, 0.0185, 6.0, 7.5)),
+    (driver.Q_ts, (2.8, 0.42)),
+    (driver.V_as, (0.0012, 0.0214, 1.204, 343.2)),
+    (driver.reference_efficiency, (33.8, 0.078, 0.42, 343.2)),
+    (driver.level_1W, (0.007, 1.204, 343.2)),
+    (driver.level_2V83, (90.6, 6.0)),
+    (driver.Z_max, (6.0, 7.5, 1.4)),
+    (driver.impedance, (40.0, 6.0, 7.5, 0.0185, 1.4, 833.0)),
+    (sound.piston_resistance, (2.0,)),
+    (sound.piston_reactance, (2.0,)),
+    (sound.directivity, (2.0,)),
+    (sound.piston_limit, (0.055, 343.2)),
+    (sound.response, (300.0, 2.83, 6.0, 7.5, 0.0149, 1.4, 833.0, 0.0825, 0.0214, 1.204, 343.2, 1.0)),
+]
+
+
+def results(answer) -> tuple:
+    return answer if isinstance(answer, tuple) else (answer,)
+
+
+@pytest.mark.parametrize(("function", "numbers"), CALLS, ids=[function.__name__ for function, _ in CALLS])
+def test_arrays_answer_like_numbers(function, numbers) -> None:
+    """Kind of truth: second method. Each argument in turn as a column of three, cell by cell."""
+    for k, number in enumerate(numbers):
+        column = np.array([0.9, 1.0, 1.1]) * number
+        many = results(function(*numbers[:k], column, *numbers[k + 1 :]))
+        single = [results(function(*numbers[:k], each, *numbers[k + 1 :])) for each in column.tolist()]
+        for which, result in enumerate(many):
+            cells = np.broadcast_to(result, 3)
+            assert cells == pytest.approx(np.array([one[which] for one in single]), rel=1e-12)
+
+
+def test_every_public_function_is_called() -> None:
+    public = {
+        getattr(module, name)
+        for module in (air, driver, moving, sound)
+        for name in vars(module)
+        if callable(getattr(module, name)) and getattr(getattr(module, name), "__module__", "") == module.__name__
+    }
+    assert public == {function for function, _ in CALLS}
