@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from handwound.parts.prediction import STAGES, Band, Prediction
 from handwound.quantities import quantities
@@ -18,11 +18,21 @@ TITLES = {
     "driver": "The driver",
     "clearance": "Air beside the voice coil",
 }
-KEY = (
-    "driver.L_1W", "driver.fs", "driver.Re", "driver.Z_min", "motor.Bl", "motor.B_g", "moving.Mms", "driver.Qts",
-    "excitation.I_f", "excitation.P_f", "heat.T_case", "clearance.c_i", "clearance.c_o",
-)  # fmt: skip
-"""What a builder asks first."""
+KEY = {
+    "driver.L_1W": "level at 1 m for 1 W",
+    "driver.fs": "resonance",
+    "driver.Re": "voice coil on the meter",
+    "driver.Z_min": "least impedance",
+    "motor.Bl": "force factor Bl",
+    "moving.Mms": "moving mass, with air",
+    "driver.Qts": "total Q",
+    "motor.B_g": "flux density at the coil",
+    "excitation.I_f": "field current, cold",
+    "heat.T_case": "motor outside, in the end",
+    "clearance.c_i": "air inside the coil",
+    "clearance.c_o": "air outside the coil",
+}
+"""What a builder asks first, in few words."""
 
 
 @dataclass(frozen=True)
@@ -48,10 +58,10 @@ class Group:
 
 
 def numbers(prediction: Prediction) -> tuple[Group, ...]:
-    """All numbers of the prediction, stage by stage."""
-    found = {key: _number(prediction, key) for key in prediction.numbers()}
+    """All numbers of the prediction, stage by stage, but those of parts that are not there."""
+    there = [key for key in prediction.numbers() if any(band(prediction, key))]
     return tuple(
-        Group(TITLES[stage], tuple(number for key, number in found.items() if key.startswith(f"{stage}.")))
+        Group(TITLES[stage], tuple(_number(prediction, key) for key in there if key.startswith(f"{stage}.")))
         for stage in STAGES
     )
 
@@ -59,7 +69,7 @@ def numbers(prediction: Prediction) -> tuple[Group, ...]:
 def key_numbers(prediction: Prediction) -> tuple[Number, ...]:
     """The few numbers of the first page."""
     there = prediction.numbers()
-    return tuple(_number(prediction, key) for key in KEY if key in there)
+    return tuple(replace(_number(prediction, key), words=words) for key, words in KEY.items() if key in there)
 
 
 def band(prediction: Prediction, key: str) -> Band:

@@ -1,0 +1,142 @@
+"""From a design and its prediction to a PDF: gathers the rows and drawings of the sheet, lets typst set the pages."""
+
+from __future__ import annotations
+
+import datetime
+import json
+import os
+import re
+import tempfile
+from dataclasses import asdict
+from functools import cache
+from pathlib import Path
+from typing import Any, Literal
+
+import typst
+
+from handwound.parts.design import Brief, Design
+from handwound.parts.prediction import Prediction
+from handwound.quantities import show, units
+from handwound.sheet import curves
+from handwound.sheet.build import operations
+from handwound.sheet.cautions import cautions
+from handwound.sheet.field_picture import flux_picture
+from handwound.sheet.gap import gap_picture
+from handwound.sheet.letters import font_folder
+from handwound.sheet.numbers import key_numbers, numbers
+from handwound.sheet.section import cross_section
+from handwound.sheet.summary import summary
+from handwound.sheet.svg import printable
+from handwound.sheet.winding import Ladder, field_ladder, voice_ladder
+
+Paper = Literal["a4", "us-letter"]
+TEMPLATE = Path(__file__).with_name("sheet.typ")
+SECTION_HEIGHT = {"a4": 132.0, "us-letter": 128.0}
+"""Room for the drawing on the first page. [mm]"""
+FLUX = 150.0, 92.0
+"""Most width and height of the picture of the flux. [mm]"""
+WIDTH = re.compile(r'viewBox="0 0 ([\d.]+) ')
+BAND, TIED = re.compile(r"\(\S+ to \S+\)"), "\xa0"
+POINT = 25.4 / 72
+"""Millimetres in a typographic point."""
+
+
+def write_pdf(
+    path: str | Path, design: Design, brief: Brief, prediction: Prediction, date: datetime.date, paper: Paper = "a4"
+) -> None:
+    """Write the whole build sheet; the file appears complete or not at all. Equal input gives equal bytes."""
+    place = Path(path)
+    page = sheet_pdf(design, brief, prediction, date, paper)
+    handle, temporary = tempfile.mkstemp(suffix=".tmp", dir=place.parent)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(page)
+        os.replace(temporary, place)
+    except BaseException:
+        Path(temporary).unlink(missing_ok=True)
+        raise
+
+
+def sheet_pdf(design: Design, brief: Brief, prediction: Prediction, date: datetime.date, paper: Paper = "a4") -> bytes:
+    """The build sheet as the bytes of a PDF."""
+    data = json.dumps(_clean(gather(design, brief, prediction, date, paper)), ensure_ascii=False)
+    stamp = datetime.datetime(date.year, date.month, date.day, tzinfo=datetime.UTC)
+    pages = _compiler().compile(format="pdf", sys_inputs={"data": data}, timestamp=stamp)
+    if not isinstance(pages, bytes):
+        raise TypeError(f"typst answered with {type(pages).__name__} instead of one document")
+    return pages
+
+
+def gather(design: Design, brief: Brief, prediction: Prediction, date: datetime.date, paper: Paper) -> dict[str, Any]:
+    """All that the template places, as plain data."""
+    T_room = show("T_room", float(brief.T_room))
+    every, made = numbers(prediction), prediction.curves
+    return {
+        "paper": paper,
+        "date": [date.year, date.month, date.day],
+        "day": date.isoformat(),
+        "job": brief.name,
+        "title": f"{brief.name}: build sheet",
+        "room": f"room at {T_room}",
+        "T_room": T_room,
+        "summary": summary(design, brief, prediction),
+        "section": _picture(cross_section(design, prediction, height=SECTION_HEIGHT[paper]), "Section of the driver"),
+        "keys": [asdict(number) for number in key_numbers(prediction)],
+        "cautions": [asdict(caution) for caution in cautions(design, brief, prediction)],
+        "field": _ladder(field_ladder(design, brief, prediction), T_room),
+        "voice": _ladder(voice_ladder(design, brief, prediction), T_room),
+        "gap": _picture(gap_picture(design, prediction), "The air gap, enlarged"),
+        "air": [asdict(number) for number in every[-1].numbers],
+        "groups": [asdict(group) for group in every],
+        "curves": [
+            _picture(curves.impedance(prediction), "Impedance over frequency", POINT),
+            _picture(curves.level(prediction), "Level over frequency", POINT),
+            _picture(curves.bl_over_x(prediction), "Bl over displacement", POINT),
+            _picture(curves.bl_over_current(prediction), "Bl over the field's current", POINT),
+        ],
+        "flux": _picture(flux_picture(design, made.flux_lines, made.iron, *FLUX), "Flux lines over the section"),
+        "operations": [asdict(operation) for operation in operations(design, brief, prediction)],
+    }  # fmt: skip
+
+
+@cache
+def _compiler() -> typst.Compiler:
+    """One typesetter with one typeface: no font of the machine can change a page."""
+    fonts = typst.Fonts(include_system_fonts=False, font_paths=[str(font_folder())])
+    return typst.Compiler(TEMPLATE, root=TEMPLATE.parent, font_paths=fonts)
+
+
+def _picture(svg: str, alt: str, unit: float = 1.0) -> dict[str, Any]:
+    found = WIDTH.search(svg)
+    if found is None:
+        raise ValueError("an SVG without a viewBox has no size on paper")
+    return {"svg": svg, "width": float(found[1]) * unit, "alt": alt}
+
+
+def _ladder(ladder: Ladder, T_room: str) -> dict[str, Any]:
+    """The ladder with what its narrow form, two columns on a page, says only once."""
+    first, last = ladder.rungs[0], ladder.rungs[-1]
+    alike = len({rung.N_l for rung in ladder.rungs}) == 1
+    turns = f"{first.N_l} turns in every layer. " if alike else ""
+    return asdict(ladder) | {"short": f"{turns}At 20 °C the last layer reads {last.R_20} Ω, at {T_room} {last.R_T} Ω."}
+
+
+def _clean(data: Any) -> Any:
+    """Every text ready to print; drawings have been made so by their writer."""
+    if isinstance(data, dict):
+        return {key: value if key == "svg" else _clean(value) for key, value in data.items()}
+    if isinstance(data, list | tuple):
+        return [_clean(value) for value in data]
+    return unbroken(printable(data)) if isinstance(data, str) else data
+
+
+def unbroken(text: str) -> str:
+    """The text with its units tied to their numbers and its bands tied together: no line ends inside them."""
+    tied = BAND.sub(lambda band: band[0].replace(" ", TIED), text)
+    return _unit_after_number().sub(TIED, tied)
+
+
+@cache
+def _unit_after_number() -> re.Pattern[str]:
+    names = "|".join(re.escape(name) for name in sorted(units(), key=len, reverse=True) if name != "1")
+    return re.compile(rf"(?<=\d) (?=(?:{names})(?![\w/]))")

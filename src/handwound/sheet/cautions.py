@@ -1,0 +1,147 @@
+"""What can hurt someone or something in this build: each caution only where it applies, short enough to be read.
+
+Local codes and the practice of licensed electricians come first, whatever a sheet says.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from handwound.parts.design import Brief, Design
+from handwound.parts.prediction import Prediction
+from handwound.quantities import show
+from handwound.sheet.digits import with_band
+from handwound.sheet.numbers import band
+
+TOUCH_VOLTS = 60.0
+"""Direct voltage up to which a bare terminal may commonly be touched. [V] IEC 62368-1 class ES1 (from memory)"""
+HEARING = 85.0
+"""Level at which hearing protection is asked for at work. [dB] Directive 2003/10/EC (from memory)"""
+LOAD_SHARE, SUPPLY_SHARE = 0.8, 0.9
+"""Least impedance over the rated one: IEC 60268-5 (from memory). Cold current over the limit: common practice."""
+VAPOURS = {
+    "cyanoacrylate": "its vapour stings eyes and lungs and it bonds skin at once: air the room, wear goggles",
+    "epoxy": "skin may become allergic to it: gloves, and air the room while it cures",
+    "contact": "its solvent is harmful and catches fire: air the room, no flame",
+}
+
+
+@dataclass(frozen=True)
+class Caution:
+    """One caution; ``stop`` where the design itself oversteps a limit and must be looked at before building."""
+
+    topic: str
+    text: str
+    stop: bool = False
+
+
+def cautions(design: Design, brief: Brief, prediction: Prediction) -> tuple[Caution, ...]:
+    """All that apply, those that say stop first."""
+    found = [
+        *_supply(brief, prediction),
+        *_amplifier(brief, prediction),
+        _warmth(brief, prediction),
+        _kick(prediction),
+        *_clearance(brief, prediction),
+        _glue(design),
+        _voice_coil(brief),
+        Caution("Steel", "Cut edges and washers are sharp: deburr, wear goggles when drilling, clamp small parts."),
+        Caution(
+            "Pull",
+            "The live motor snatches steel and pinches fingers. Keep it well away from pacemakers and implants.",
+        ),
+        *_hearing(brief, prediction),
+        Caution("Mains", "Nothing here goes to the mains: use a ready-made isolated supply. Local codes come first."),
+    ]
+    return tuple(sorted(found, key=lambda caution: not caution.stop))
+
+
+def _supply(brief: Brief, prediction: Prediction) -> list[Caution]:
+    found, supply = [], brief.supply
+    if float(supply.V_max) > TOUCH_VOLTS:
+        text = (
+            f"{show('V_max', float(supply.V_max))} can kill. Above {show('V_max', TOUCH_VOLTS)} d.c. cover every bare "
+            "terminal and leave the wiring to licensed practice; your local code decides."
+        )
+        found.append(Caution("High voltage", text, stop=True))
+    cold, limit = float(prediction.excitation.I_f), float(supply.I_max)
+    if cold > SUPPLY_SHARE * limit:
+        text = (
+            f"The cold coil draws {show('I_f', cold)}, more than 90 % of the {show('I_max', limit)} that {supply.name} "
+            "gives: it will run at its limit or shut down."
+        )
+        found.append(Caution("Supply", text, stop=True))
+    return found
+
+
+def _amplifier(brief: Brief, prediction: Prediction) -> list[Caution]:
+    Z, amplifier = band(prediction, "driver.Z_min"), brief.amplifier
+    least = float(amplifier.Z_least)
+    if Z.low >= least:
+        return []
+    says = f"{amplifier.name} is rated for {show('Z_least', least)}; the least impedance is {with_band('Z_min', Z)}"
+    if Z.low < LOAD_SHARE * least:
+        return [Caution("Amplifier", f"{says}. That may go below 80 % of it: wind for more ohms.", stop=True)]
+    return [Caution("Amplifier", f"{says}. Common practice allows 80 % of it; never add a second one in parallel.")]
+
+
+def _warmth(brief: Brief, prediction: Prediction) -> Caution:
+    watts, warm = show("P_f", float(prediction.excitation.P_f)), band(prediction, "heat.T_case")
+    over, touch = warm.high > float(brief.T_touch), float(brief.T_touch)
+    asked = f" You asked for {show('T_touch', touch)} at most: it may be hotter." if over else ""
+    text = (
+        f"The field coil makes {watts} of heat. Its outside may end near {with_band('T_case', warm)}: a rule of the "
+        f"bench, no promise, and it is hotter inside.{asked} How fast it warms is not computed: stay with it, measure."
+    )
+    return Caution("Hot motor", text, stop=warm.median > touch)
+
+
+def _kick(prediction: Prediction) -> Caution:
+    energy = show("W_m", float(prediction.motor.W_m), 2)
+    text = (
+        f"The field holds {energy}. A broken circuit makes hundreds of volts of it: a diode across the coil, its ring "
+        "to plus, before first power; turn the supply down, never pull a live clip."
+    )
+    return Caution("Switch-off", text)
+
+
+def _clearance(brief: Brief, prediction: Prediction) -> list[Caution]:
+    wanted, tight = float(brief.c_min), []
+    for key, side in (("clearance.c_i", "inside"), ("clearance.c_o", "outside")):
+        if key in prediction.numbers() and (air := band(prediction, key)).low < wanted:
+            tight.append(f"{side} {with_band(key.split('.')[1], air)}")
+    if not tight:
+        return []
+    text = f"The coil may rub: {' and '.join(tight)}; you asked for {show('c_min', wanted)}. Measure the parts again."
+    return [Caution("Clearance", text, stop=True)]
+
+
+def _glue(design: Design) -> Caution:
+    fumes = "Solder and burnt enamel give bad fumes: scrape the wire, air the room."
+    if design.glue is None:
+        return Caution("Glue and fumes", f"Read the glue's own label. {fumes}")
+    glue = design.glue
+    vapour = next((words for kind, words in VAPOURS.items() if kind in glue.kind.lower()), "read its label")
+    heat = f"softens near {show('T_max', float(glue.T_max))}, a warning only"
+    return Caution("Glue and fumes", f"{glue.name} {heat}; {vapour}. {fumes}")
+
+
+def _voice_coil(brief: Brief) -> Caution:
+    power = show("P_max", float(brief.amplifier.P_max))
+    text = (
+        f"How many watts the voice coil bears is not computed yet; {brief.amplifier.name} can give {power}. Begin "
+        "quietly, stop at any smell: hot glue lets the coil slide."
+    )
+    return Caution("Voice coil", text)
+
+
+def _hearing(brief: Brief, prediction: Prediction) -> list[Caution]:
+    most = float(prediction.driver.L_1W) + 10 * math.log10(float(brief.amplifier.P_max))
+    if most <= HEARING:
+        return []
+    text = (
+        f"With all {show('P_max', float(brief.amplifier.P_max))} it reaches about {most:.0f} dB at 1 m: above "
+        f"{HEARING:.0f} dB protect your ears, and never hold one close to a loud tone."
+    )
+    return [Caution("Hearing", text)]
