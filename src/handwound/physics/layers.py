@@ -202,7 +202,7 @@ def layer_diameter(D_f: Num, d_o: Num, k_lay: Num, n_layer: Count, n_tape: int, 
     Notes
     -----
     A layer on tape has no grooves to sink into and rises by the whole wire. Nested is for turns that touch; turns
-    d_o / k_p apart sink a little deeper, by 3 % of d_o at k_p = 0.93. Where the wire crosses over the layer below it
+    d_o / k_p apart sink a little deeper, by 2 % of d_o at k_p = 0.93. Where the wire crosses over the layer below it
     cannot sink at all: there even a nested coil is as thick as a stacked one.
 
     References

@@ -34,7 +34,7 @@ def resistivity(rho_20: Num, alpha_20: Num, T: Num) -> Num:
 
     Notes
     -----
-    A straight line: within 0.5 % for copper and aluminium from -20 to 200 °C.
+    A straight line: within 0.5 % for copper and aluminium from -20 to 200 °C (from memory).
 
     References
     ----------
