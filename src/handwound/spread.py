@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import numpy as np
 
+from handwound.parts.coil import Coil
 from handwound.parts.design import Brief, Design
 from handwound.parts.part import Part
 from handwound.parts.prediction import Band, Chain
@@ -23,7 +24,11 @@ SEED = 1
 Z_90 = 1.6448536269514722
 """The normal deviate that 5 % exceed. [1] Tables of the normal distribution."""
 
+WIDE = 0.2
+"""Half a band over the value from which on a normal distribution would reach too near to zero."""
+
 P = TypeVar("P", bound=Part)
+C = TypeVar("C", bound=Coil)
 
 
 class Draw:
@@ -39,9 +44,15 @@ class Draw:
         return self._random.standard_normal(self.count) / Z_90
 
     def number(self, value: float, half: float) -> Num:
-        """A number drawn about its value; what cannot be negative stays so."""
-        drawn = value + half * self.deviates()
-        return np.maximum(drawn, 0.0) if value >= 0 else drawn
+        """A number drawn about its value: normal, or log-normal with the same width of band where that is wide.
+
+        A modulus known to half its value is positive all the same: value * exp(s z) has the band
+        value * exp(-s) to value * exp(s), and sinh(s) = half / value.
+        """
+        z = self.deviates()
+        if value > 0 and half > WIDE * value:
+            return np.asarray(value * np.exp(np.arcsinh(half / value) * z))
+        return np.asarray(value + half * z)
 
     def part(self, part: P) -> P:
         """The part with an array in place of each number that carries a spread, and so for the parts within it."""
@@ -71,9 +82,18 @@ class Drawn:
 
 
 def draw(design: Design, brief: Brief, answers: Mapping[tuple[str, str], float]) -> Drawn:
-    """Draw everything at once. ``answers`` tells Bl's relative change for half a band of each number of the iron."""
+    """Draw everything at once. ``answers`` tells Bl's relative change for half a band of each number of the iron.
+
+    The turns stay those of the sheet, which the maker counts; thicker wire then makes a thicker coil.
+    """
     source = Draw()
-    drawn = Drawn(source.part(design), source.part(brief), source.number(heat.H_SURFACE, heat.H_SPREAD), 1.0)
+    loose_design = source.part(design)
+    loose_design = replace(
+        loose_design,
+        field_coil=_same_turns(design.field_coil, loose_design.field_coil),
+        voice_coil=_same_turns(design.voice_coil, loose_design.voice_coil),
+    )
+    drawn = Drawn(loose_design, source.part(brief), source.number(heat.H_SURFACE, heat.H_SPREAD), 1.0)
     k_Bl = np.ones(source.count)
     rings = {ring.name: ring for ring in design.iron.rings}
     loose = {ring.name: ring for ring in drawn.design.iron.rings}
@@ -84,6 +104,13 @@ def draw(design: Design, brief: Brief, answers: Mapping[tuple[str, str], float])
         else:
             k_Bl = k_Bl + change * source.deviates()
     return replace(drawn, k_Bl=k_Bl)
+
+
+def _same_turns(coil: C, loose: C) -> C:
+    """The drawn coil with its packing such that as many turns fit as in the coil itself: N ~ h_w k_p / d_o."""
+    if coil.wire is None or loose.wire is None:
+        return loose
+    return replace(loose, k_p=coil.k_p * loose.wire.d_o / coil.wire.d_o * coil.h_w / loose.h_w)
 
 
 def bands(nominal: Chain, drawn: Chain) -> dict[str, Band]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import json
 import sys
 from collections.abc import Callable
@@ -15,11 +16,13 @@ from handwound import __version__
 from handwound.errors import FileError, HandwoundError
 
 if TYPE_CHECKING:
+    from handwound.faces.pdf.write import Paper
     from handwound.job import Job
 
 FOLDER = click.argument("folder", type=click.Path(path_type=Path), default=Path("."))
 AS_JSON = click.option("--json", "as_json", is_flag=True, help="Print names and SI values as JSON, bands included.")
-PAPER = click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True)
+PAPER = click.option("--paper", type=click.Choice(["a4", "us-letter"]), default="a4", show_default=True)
+DATE = click.option("--date", type=click.DateTime(["%Y-%m-%d"]), help="The date in the head; default: today.")
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -155,19 +158,21 @@ def predict(folder: Path, as_json: bool) -> None:
 @FOLDER
 @click.option("-o", "--output", type=click.Path(path_type=Path), help="Default: build-sheet.pdf in the job's folder.")
 @PAPER
+@DATE
 @told
-def sheet(folder: Path, output: Path | None, paper: str) -> None:
+def sheet(folder: Path, output: Path | None, paper: Paper, date: datetime.datetime | None) -> None:
     """Print the build sheet of the chosen build into a PDF."""
     from handwound.job import Job
 
-    click.echo(f"{_print(Job(folder), output, paper)} is ready to print.")
+    click.echo(f"{_print(Job(folder), output, paper, date)} is ready to print.")
 
 
-def _print(job: Job, output: Path | None = None, paper: str = "a4") -> Path:
-    from handwound.faces.pdf import write_pdf
+def _print(job: Job, output: Path | None = None, paper: Paper = "a4", date: datetime.datetime | None = None) -> Path:
+    from handwound.faces.pdf.write import write_pdf
 
     place = output or job.folder / "build-sheet.pdf"
-    write_pdf(place, job.design, job.brief, job.predict(), paper=paper)
+    day = (date or datetime.datetime.now()).date()
+    write_pdf(place, job.design, job.brief, job.predict(), day, paper)
     return place
 
 

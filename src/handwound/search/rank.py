@@ -110,19 +110,15 @@ def _sift(asked: tuple[Limit, ...], shape: tuple[int, int]) -> tuple[tuple[Sieve
 
 
 def _best(table: Table, found: Chain, passed: npt.NDArray[np.bool_]) -> list[tuple[int, int]]:
-    """Cells in order of loudness, for each choice of wires and voice coil only its best number of field layers."""
+    """Cells in order of loudness: of each choice of wires and voice coil the best, then the rest to fill the list."""
     loudness = np.where(passed, np.broadcast_to(found.driver.L_1W, table.shape), -np.inf)
-    seen: set[tuple[str, int]] = set()
-    best: list[tuple[int, int]] = []
-    for flat in np.argsort(-loudness, axis=None, kind="stable"):
-        row, column = (int(k) for k in np.unravel_index(flat, table.shape))
-        kind = (table.field_coils[row][0].name, column)
-        if loudness[row, column] == -np.inf or len(best) == SHOWN:
-            break
-        if kind not in seen:
-            seen.add(kind)
-            best.append((row, column))
-    return best
+    order = np.argsort(-loudness, axis=None, kind="stable")[: passed.sum()]
+    cells = [(int(flat) // table.shape[1], int(flat) % table.shape[1]) for flat in order]
+    kinds: dict[tuple[str, int], tuple[int, int]] = {}
+    for row, column in cells:
+        kinds.setdefault((table.field_coils[row][0].name, column), (row, column))
+    firsts = list(kinds.values())[:SHOWN]
+    return firsts + [cell for cell in cells if cell not in firsts][: SHOWN - len(firsts)]
 
 
 def _candidate(table: Table, found: Chain, asked: tuple[Limit, ...], index: tuple[int, int]) -> Candidate:

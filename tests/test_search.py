@@ -1,0 +1,118 @@
+"""The search, against trying every build one by one, and what it says when nothing fits."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from handwound import Job, predict
+from handwound.errors import SearchError
+from handwound.job import example_folder
+from handwound.parts.design import Brief, Stock
+from handwound.parts.ranking import Ranking
+from handwound.search.limits import limits
+from handwound.search.rank import VOICE_LAYERS, search
+from handwound.search.table import Table
+
+
+@pytest.fixture(scope="module")
+def job(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Job]:
+    place = tmp_path_factory.mktemp("search")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("HANDWOUND_CACHE", str(place / "cache"))
+        shutil.copytree(example_folder("open-day"), place / "job")
+        yield Job(place / "job")
+
+
+@pytest.fixture(scope="module")
+def ranking(job: Job) -> Ranking:
+    return job.search()
+
+
+def test_the_example_has_builds_to_choose_from(ranking: Ranking) -> None:
+    assert len(ranking.candidates) >= 3
+    loudness = [each.numbers["driver.L_1W"] for each in ranking.candidates]
+    assert loudness == sorted(loudness, reverse=True)
+
+
+def test_sieves_pass_on_what_they_keep(ranking: Ranking) -> None:
+    assert ranking.sieves[0].came == ranking.tried
+    for before, after in zip(ranking.sieves[:-1], ranking.sieves[1:], strict=True):
+        assert after.came == before.passed <= before.came
+
+
+def test_the_best_is_the_best_of_every_build_tried_alone(job: Job, ranking: Ranking) -> None:
+    """Second method: for the wires of the best, every number of layers through the spine one design at a time."""
+    design, brief, stock = job.design, job.brief, job.stock
+    best = ranking.candidates[0]
+    wires = {wire.name: wire for wire in stock.wires}
+    loudest = -np.inf
+    for field_n_l in range(1, 21):
+        for voice_n_l in VOICE_LAYERS:
+            choice = ((wires[best.field_wire], field_n_l),), ((wires[best.voice_wire], voice_n_l),)
+            table = Table(design, *choice)
+            alone = table.one((0, 0))
+            wound = predict.winding(alone.field_coil, brief.T_room)
+            if wound.D_w > 0.0531 - 0.001 or wound.l_w > float(wires[best.field_wire].l_reel or np.inf):
+                continue
+            found = predict.chain(table.all_at_once(), brief, predict.field_of(alone, brief))
+            if all(limit.margin[0, 0] >= 0 for limit in limits(table, brief, found)):
+                loudest = max(loudest, float(np.squeeze(found.driver.L_1W)))
+    assert loudest == pytest.approx(best.numbers["driver.L_1W"], abs=0.02)
+
+
+def test_chosen_builds_keep_every_limit_when_predicted_in_full(job: Job, ranking: Ranking) -> None:
+    brief = job.brief
+    for each in ranking.candidates[:2]:
+        job.choose(each)
+        numbers = job.predict().numbers()
+        assert numbers["driver.L_1W"] >= brief.L_want
+        assert numbers["heat.T_case"] <= brief.T_touch
+        assert numbers["driver.Z_min"] >= 0.8 * brief.Z_rated
+        assert min(numbers["clearance.c_i"], numbers["clearance.c_o"]) >= brief.c_min
+        assert numbers["driver.L_1W"] == pytest.approx(each.numbers["driver.L_1W"], abs=0.02)
+
+
+@pytest.mark.parametrize(
+    ("change", "bound", "words"),
+    [
+        ({"L_want": 99.0}, "loudness", "wanted at least 99 dB"),
+        ({"T_touch": 30.0}, "heat", "wanted at most 30 °C"),
+        ({"f_low": 20.0}, "lowest note", "wanted at most 20 Hz"),
+        ({"c_min": 2e-3}, "clearance inside", "wanted at least 2 mm"),
+    ],
+)
+def test_when_nothing_fits_the_limit_that_bound_and_the_nearest_miss_are_told(
+    job: Job, change: dict[str, float], bound: str, words: str
+) -> None:
+    brief: Brief = replace(job.brief, **change)  # type: ignore[arg-type]
+    ranking = search(job.design, brief, job.stock)
+    assert ranking.candidates == ()
+    assert ranking.nearest is not None
+    emptied = next(sieve.name for sieve in ranking.sieves if sieve.passed == 0)
+    assert emptied == bound
+    assert any(words in sentence for sentence in ranking.missed)
+
+
+def test_an_empty_reel_is_not_offered(job: Job, ranking: Ranking) -> None:
+    best = ranking.candidates[0]
+    wires = tuple(replace(w, l_reel=1.0) if w.name == best.voice_wire else w for w in job.stock.wires)
+    without = search(job.design, job.brief, replace(job.stock, wires=wires))
+    assert best.voice_wire not in {each.voice_wire for each in without.candidates}
+
+
+def test_no_wire_at_all_is_said(job: Job) -> None:
+    with pytest.raises(SearchError, match="must hold a wire"):
+        search(job.design, job.brief, Stock())
+
+
+def test_progress_begins_at_nothing_and_ends_complete(job: Job) -> None:
+    seen: list[tuple[int, int]] = []
+    search(job.design, job.brief, job.stock, lambda done, of, words: seen.append((done, of)))
+    assert seen[0][0] == 0
+    assert seen[-1][0] == seen[-1][1]
+    assert seen == sorted(seen)
