@@ -1,4 +1,4 @@
-"""What the how-to pages tell people to write can be used as it stands. Kind of truth: the reader of the files itself."""
+"""What the how-to pages tell people to write can be used as it stands. Kind of truth: the program reads it."""
 
 from __future__ import annotations
 

@@ -19,6 +19,7 @@ FLOORS = (
     {"search", "sheet", "reconcile"},
     {"job"},
     {"faces"},
+    {"__main__"},
 )
 LEVEL = {name: level for level, floor in enumerate(FLOORS) for name in floor}
 FRAMEWORKS = {
