@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -60,7 +61,7 @@ def write_choice(path: str | Path, field_coil: Choice, voice_coil: Choice) -> No
         text = _with_choice(text, name, choice)
         data[name] |= choice
     # a last look before anything is written: the choice has come in, and nothing else has changed
-    if repr(parse(place, text)) != repr(data) and parse(place, text) != data:
+    if parse(place, text) != data:
         raise FileError([Fault(place.name, "TOML that can be written back", "a layout that cannot be kept")])
     if text != old:
         replace_text(place, text)
@@ -68,7 +69,7 @@ def write_choice(path: str | Path, field_coil: Choice, voice_coil: Choice) -> No
 
 def _with_choice(text: str, name: str, choice: Choice) -> str:
     """The text with the choice in one of its tables: over the old values, else right below the table's heading."""
-    import tomlkit
+    import tomlkit  # late: only this function writes
 
     document = tomlkit.parse(text)
     table: Any = document[name]
@@ -79,7 +80,7 @@ def _with_choice(text: str, name: str, choice: Choice) -> str:
     lines = tomlkit.dumps(document).splitlines(keepends=True)
     at = index(text)[(name,)]
     heading = lines[at - 1]
-    if heading.lstrip().startswith("["):
+    if re.match(rf"""\s*\[\s*(["']?){name}\1\s*\]""", heading):
         end = "\r\n" if heading.endswith("\r\n") else "\n"
         lines[at - 1] = heading if heading.endswith("\n") else heading + end
         lines[at:at] = [f"{key} = {tomlkit.item(value).as_string()}{end}" for key, value in new.items()]

@@ -22,6 +22,17 @@ EDGE = 1e-3
 """The surround may begin this far from the diaphragm's edge. [m] Common practice, no source."""
 
 
+SIDES = {
+    "inside": "on the inside",
+    "outside": "on the outside",
+    "below": "at the lower end",
+    "above": "at the upper end",
+}
+
+
+FORMER = "the former"
+
+
 class Misfit(NamedTuple):
     """Which key of design.toml is at fault, what it must be, what was found, what to do."""
 
@@ -48,8 +59,11 @@ class Clash(NamedTuple):
     depth: float
 
 
-def clash(one: Body, other: Body) -> Clash | None:
-    """Where two bodies would have to be in one place; ``side`` says on which side of ``one`` the other stands."""
+def clash(one: Body, other: Body, tube: float | None = None) -> Clash | None:
+    """Where two bodies would have to be in one place; ``side`` says on which side of ``one`` the other stands.
+
+    A coil is wound on a ``tube``: what stands beyond its diameter is outside, however thick the coil has become.
+    """
     sides = {
         "inside": (other.d_out - one.d_in) / 2,
         "outside": (one.d_out - other.d_in) / 2,
@@ -59,6 +73,8 @@ def clash(one: Body, other: Body) -> Clash | None:
     if min(sides.values()) <= TOUCH:
         return None
     side = min(sides, key=lambda name: sides[name])
+    if tube is not None and side in ("inside", "outside"):
+        side = "outside" if other.d_in + other.d_out > 2 * tube else "inside"
     return Clash(side, sides[side])
 
 
@@ -79,7 +95,9 @@ def iron_fits(iron: Iron) -> Iterator[Misfit]:
             met = clash(body, earlier)
             if met:
                 depth = f"{show('t', met.depth)} of it in {earlier.name}"
-                yield Misfit(("iron", "ring", n), f"clear of {earlier.name}", depth, _part_rings(met, body, earlier))
+                yield Misfit(
+                    ("iron", "ring", n), f"clear of {earlier.name}", depth, _part_rings(met.side, body, earlier)
+                )
         on = iron.rings[n].on
         under = bodies[numbers[on]] if on else body
         if min(body.d_out, under.d_out) - max(body.d_in, under.d_in) <= TOUCH:
@@ -87,12 +105,18 @@ def iron_fits(iron: Iron) -> Iterator[Misfit]:
             yield Misfit(("iron", "ring", n, "on"), "a ring that carries this one", found)
 
 
-def _part_rings(met: Clash, body: Body, other: Body) -> str:
-    if met.side == "inside":
+def _part_rings(side: str, body: Body, other: Body) -> str:
+    if side == "inside":
         return f"Make its d_in at least {show('d_in', other.d_out, 4)}."
-    if met.side == "outside":
+    if side == "outside":
         return f"Make its d_out at most {show('d_out', other.d_in, 4)}."
-    return "Raise it, or make the lower one thinner."
+    if side == "below":
+        return f"It may begin {show('z', other.z_hi, 4)} above the zero of the stack."
+    least = other.z_lo - body.z_lo
+    if least <= TOUCH:
+        return "Both begin at one level: stand one on the other."
+    bored = f", or bore {other.name} to at least {show('d_in', body.d_out, 4)}" if other.d_in < body.d_out else ""
+    return f"Make its t at most {show('t', least, 4)}{bored}."
 
 
 def _across(body: Body) -> str:
@@ -130,13 +154,10 @@ def field_coil_fits(iron: Iron, coil: FieldCoil) -> Iterator[Misfit]:
     """The spool in its window."""
     wound = spool(coil)
     for ring in ring_bodies(iron):
-        met = clash(wound, ring)
+        met = clash(wound, ring, float(coil.D_f))
         if met:
-            must, found = f"clear of {ring.name}", f"{show('t', met.depth)} too little room {SIDES[met.side]}"
+            must, found = f"clear of {ring.name}", f"an overlap of {show('t', met.depth)} {SIDES[met.side]}"
             yield Misfit(("field_coil",), must, found, _part_spool(met.side, coil, ring))
-
-
-SIDES = {"inside": "on its inside", "outside": "on its outside", "below": "below it", "above": "above it"}
 
 
 def _part_spool(side: str, coil: FieldCoil, ring: Body) -> str:
@@ -160,30 +181,30 @@ def voice_coil_fits(iron: Iron, coil: VoiceCoil, field_coil: FieldCoil, stroke: 
         found = f"{show('l_f', float(coil.l_f), 4)} under a winding of {show('h_w', float(coil.h_w), 4)}"
         yield Misfit((*key, "l_f"), "at least as long as the winding is high", found)
     when = f"over a stroke of {show('x_pk', stroke)} to each side" if stroke else "at rest"
-    for moving in moving_bodies(iron, coil, stroke):
-        for still in [*ring_bodies(iron), spool(field_coil)]:
-            met = clash(moving, still)
-            if met:
-                found = f"{moving.name} {show('t', met.depth)} in it {SIDES[met.side]}"
-                yield Misfit(key, f"clear of {still.name} {when}", found, _part_moving(met.side, coil, still))
+    for still in [*ring_bodies(iron), spool(field_coil)]:
+        touched = [(moving, met) for moving in moving_bodies(iron, coil, stroke) if (met := clash(moving, still))]
+        for moving, met in touched[:1]:
+            found = f"{moving.name} overlapping it by {show('t', met.depth)} {SIDES[met.side]}"
+            do = _part_moving(moving.name, met.side, coil, still)
+            yield Misfit(key, f"clear of {still.name} {when}", found, do)
 
 
 def moving_bodies(iron: Iron, coil: VoiceCoil, stroke: float) -> list[Body]:
-    """The winding and its former. The winding begins at the end of the former that dips into the motor."""
+    """The former and the winding on it, which begins at the end of the former that dips into the motor."""
     low, high = iron.levels()[iron.plate]
     z_lo = float((low + high) / 2 + coil.x_0 - coil.h_w / 2)
-    former = Body("the former", float(coil.D_fi), float(coil.D_f), z_lo - stroke, z_lo + float(coil.l_f) + stroke)
+    former = Body(FORMER, float(coil.D_fi), float(coil.D_f), z_lo - stroke, z_lo + float(coil.l_f) + stroke)
     if coil.wire is None:
         return [former]
     wound = Body("the winding", float(coil.D_f), wound_diameter(coil), z_lo - stroke, z_lo + float(coil.h_w) + stroke)
     return [former, wound]
 
 
-def _part_moving(side: str, coil: VoiceCoil, still: Body) -> str:
+def _part_moving(name: str, side: str, coil: VoiceCoil, still: Body) -> str:
     if side == "inside":
         return f"Make D_fi larger than {show('D_fi', still.d_out, 4)}."
-    if side == "outside" and coil.wire is not None:
-        return f"{layers_within(coil, still.d_in)} layers of this wire would fit without air; n_l is {coil.n_l}."
+    if side == "outside" and name != FORMER:
+        return f"{layers_within(coil, still.d_in)} layers of this wire would fit, with no air left; n_l is {coil.n_l}."
     if side == "outside":
         return f"Make D_fi less than {show('D_fi', still.d_in - 2 * float(coil.t_f), 4)}."
     return "Make h_w less, or x_0 more." if side == "below" else "Make l_f less, or x_0 less."
@@ -197,7 +218,7 @@ def diaphragm_fits(coil: VoiceCoil, diaphragm: Diaphragm, surround: Surround) ->
     if diaphragm.d_in > coil.D_f:
         found = f"{show('d_in', float(diaphragm.d_in), 4)} round a former of {show('D_f', float(coil.D_f), 4)}"
         yield Misfit(("diaphragm", "d_in"), "small enough to be glued to the former", found)
-    if abs(surround.d_in - diaphragm.d_out) > EDGE + TOUCH:
+    if abs(float(surround.d_in - diaphragm.d_out)) > EDGE + TOUCH:
         found = f"{show('d_in', float(surround.d_in), 4)} at a diaphragm of {show('d_out', float(diaphragm.d_out), 4)}"
         do = "d_in is where the surround begins to be free; the lap for the glue comes on top."
         yield Misfit(("surround", "d_in"), f"within {show('t', EDGE)} of the diaphragm's edge", found, do)

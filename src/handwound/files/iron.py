@@ -29,7 +29,7 @@ def _joint(value: object) -> Measured | str:
     """``"clean"``, a word of the table of joints, or an air gap with its unit."""
     if isinstance(value, str) and value.replace(" ", "").isalpha():
         return value
-    if not isinstance(value, (str, int, float)):
+    if isinstance(value, bool) or not isinstance(value, (str, int, float)):
         raise MisreadError("a word for the joint, or its air with a unit", shown(value), "")
     return measured("joint", value)
 
@@ -169,7 +169,7 @@ def _order(document: Document, placed: list[Placed]) -> None:
             continue
         must = "the name of a ring further up in the file"
         if each.on in names:
-            found = f'"{each.on}", which comes {"later" if each.on != each.name else "with itself"}'
+            found = f'"{each.on}", which {"comes later" if each.on != each.name else "is this ring itself"}'
             document.fault((*key, "on"), must, found, "Put the lower ring first.")
         else:
             document.fault((*key, "on"), must, f'"{each.on}"', meant(each.on, names[:n], "Further up"))

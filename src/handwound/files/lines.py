@@ -56,6 +56,7 @@ class _Scanner:
             if path in self.last:
                 path += (self.last[path],)
                 self.lines.setdefault(path, line)
+        self.lines[path] = line  # its own heading, even where [a.b] stood before [a]
         self.at = self.text.index("]", self.at) + (2 if double else 1)
         return path
 

@@ -30,11 +30,10 @@ def _number(value: object, info: ValidationInfo) -> Measured:
 
 
 def _whole(value: object, info: ValidationInfo) -> int:
-    found = measured(str(info.field_name), value)
-    if found.value != int(found.value) or found.spread:
-        what = f"{info.field_name} is the {quantities()[str(info.field_name)].words}."
-        raise MisreadError("a whole number", shown(value), what)
-    return int(found.value)
+    name = str(info.field_name)
+    if isinstance(value, bool) or not isinstance(value, int):
+        raise MisreadError("a whole number without quotes", shown(value), f"{name}: {quantities()[name].words}.")
+    return int(read(name, value).value)
 
 
 def _word(value: object) -> str:

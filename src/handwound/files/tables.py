@@ -22,18 +22,14 @@ def known_only(document: Document, key: Key, known: Iterable[str]) -> None:
     names = list(known)
     for name in table if isinstance(table, dict) else ():
         if name not in names:
-            _unknown(document, (*key, name), names)
+            _unknown(document, (*key, name), names, "tables")
 
 
 def row(document: Document, key: Key, model: type[R], beside: Collection[str] = ()) -> R | None:
     """The table at ``key``; None where it, or anything in it, is at fault. Keys ``beside`` are read elsewhere."""
     table = _at(document.data, key)
-    heading = _heading(key)
-    if table is None:
-        document.fault(key, f"a table {heading}", "nothing")
-        return None
     if not isinstance(table, dict):
-        document.fault(key, f"a table {heading}", shown(table))
+        document.fault(key, f"a table {_heading(key)}", "nothing" if table is None else shown(table))
         return None
     try:
         return model.model_validate({name: value for name, value in table.items() if name not in beside})
@@ -101,14 +97,14 @@ def _note(document: Document, key: Key, known: list[str], error: Any) -> None:
         document.fault(here, "given", "nothing")
 
 
-def _unknown(document: Document, key: Key, known: list[str]) -> None:
-    of = f"a key of {_heading(key[:-1])}" if len(key) > 1 else f"one of the tables of {document.path.name}"
-    document.fault(key, of, f'"{key[-1]}"', meant(key[-1], known, "Its keys"))
+def _unknown(document: Document, key: Key, known: list[str], kind: str = "keys") -> None:
+    of = _heading(key[:-1]) if len(key) > 1 else document.path.name
+    document.fault(key, f"one of the {kind} of {of}", f'"{key[-1]}"', meant(key[-1], known, f"Its {kind}"))
 
 
 def _heading(key: Key) -> str:
-    name = ".".join(str(part) for part in key if isinstance(part, str))
-    return f"[[{name}]]" if key and isinstance(key[-1], int) else f"[{name}]" if name else "the file"
+    name = ".".join(part for part in key if isinstance(part, str))
+    return f"[[{name}]]" if isinstance(key[-1], int) else f"[{name}]"
 
 
 def _at(data: Any, key: Key) -> Any:

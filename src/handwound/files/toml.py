@@ -44,15 +44,15 @@ def parse(path: Path, text: str) -> dict[str, Any]:
         raise FileError([Fault(path.name, "TOML that can be read", f"this: {error}")]) from None
 
 
-def meant(word: object, known: Iterable[str], what: str = "There are") -> str:
+def meant(word: object, known: Iterable[str], listed: str = "There are") -> str:
     """``Did you mean "reel 0.50"?`` and the whole list where it is short."""
     names = list(known)
     close = get_close_matches(str(word), names, 1, cutoff=0.5) or _same_but_for_case(str(word), names)
     hints = [f'Did you mean "{close[0]}"?'] if close else []
     if not names:
-        hints.append(f"{what} none.")
+        hints.append(f"{listed}: none.")
     elif len(names) <= SHORT_LIST:
-        hints.append(f"{what}: {', '.join(names)}.")
+        hints.append(f"{listed}: {', '.join(names)}.")
     return " ".join(hints)
 
 

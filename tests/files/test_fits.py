@@ -1,0 +1,92 @@
+"""What cannot stand in one place, by other ways of looking: points in rectangles, counting layers, adding up wire."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from handwound.files import fits
+from handwound.files.fits import Body
+from tests.files import bench
+
+EDGES = st.tuples(st.integers(0, 8), st.integers(1, 6))
+
+
+def body(name: str, across: tuple[int, int], along: tuple[int, int]) -> Body:
+    return Body(name, across[0], across[0] + across[1], along[0], along[0] + along[1])
+
+
+@given(EDGES, EDGES, EDGES, EDGES)
+def test_two_bodies_clash_where_a_point_is_in_both(a, b, c, d) -> None:
+    """Kind of truth: second method, every point of a fine grid."""
+    one, other = body("one", a, b), body("other", c, d)
+    points = [(k + 0.5, n + 0.5) for k in range(16) for n in range(16)]
+
+    def holds(of: Body, point: tuple[float, float]) -> bool:
+        return of.d_in < point[0] < of.d_out and of.z_lo < point[1] < of.z_hi
+
+    shared = any(holds(one, point) and holds(other, point) for point in points)
+    assert (fits.clash(one, other) is not None) is shared
+
+
+@given(EDGES, EDGES, EDGES, EDGES)
+def test_moving_by_the_depth_ends_a_clash(a, b, c, d) -> None:
+    """Kind of truth: limit. The depth told is the least that has to be taken away on the side told."""
+    one, other = body("one", a, b), body("other", c, d)
+    met = fits.clash(one, other)
+    if met is None:
+        return
+    change = {
+        "inside": {"d_in": one.d_in + 2 * met.depth},
+        "outside": {"d_out": one.d_out - 2 * met.depth},
+        "below": {"z_lo": one.z_lo + met.depth},
+        "above": {"z_hi": one.z_hi - met.depth},
+    }[met.side]
+    assert fits.clash(one._replace(**change), other) is None
+
+
+@pytest.mark.parametrize("n_l", range(1, 30))
+def test_as_many_layers_fit_as_are_said_to_fit(n_l, tmp_path) -> None:
+    """Kind of truth: closed form. (52 - 29) / (2 · 0.55) = 20.9 layers between tube and shell."""
+    bench.write(tmp_path)
+    _, _, design = bench.read(tmp_path)
+    coil = replace(design.field_coil, n_l=n_l)
+    assert fits.layers_within(coil, 52e-3) == min(n_l, 20)
+    assert any("outside" in misfit.found for misfit in fits.field_coil_fits(design.iron, coil)) is (n_l > 20)
+
+
+def test_both_coils_draw_on_one_reel(tmp_path) -> None:
+    """Kind of truth: wire added up by hand: 20 layers of 74 turns, mean 40 mm, and one of 19 at 26.45 mm."""
+    bench.write(tmp_path)
+    _, _, design = bench.read(tmp_path)
+    by_hand = 3.14159265 * (20 * 74 * 40.0e-3 + 19 * 26.45e-3)
+    wire = design.field_coil.wire
+    assert wire is not None
+    for l_reel, enough in ((by_hand + 0.1, True), (by_hand - 0.1, False)):
+        reel = replace(wire, l_reel=l_reel)
+        both = replace(
+            design,
+            field_coil=replace(design.field_coil, wire=reel),
+            voice_coil=replace(design.voice_coil, wire=reel, n_l=1, k_p=0.9),
+        )
+        misfits = list(fits.reels_suffice(both))
+        assert (misfits == []) is enough
+    assert misfits[0].key == ("voice_coil", "wire")
+    assert misfits[0].found == "188 m needed for both coils, 187 m left"
+
+
+@pytest.mark.parametrize(("x_pk", "fits_in"), [(41e-3, True), (43.5e-3, False)])
+def test_the_stroke_ends_at_the_back_plate(x_pk, fits_in, tmp_path) -> None:
+    """Kind of truth: closed form. The winding's lower end rests at 6 + 46 + 3 - 6 = 49 mm, the plate's face is at 6."""
+    bench.write(tmp_path)
+    _, brief, design = bench.read(tmp_path)
+    assert (list(fits.misfits_together(design, replace(brief, x_pk=x_pk))) == []) is fits_in
+
+
+def test_what_touches_does_not_overlap(tmp_path) -> None:
+    """A spool exactly as high as its window, on faces at levels that no binary number holds exactly."""
+    bench.write(tmp_path, "design.toml", 'h_w = "42 mm"\nz_w = "8 mm"', 'h_w = "43 mm"\nz_w = "7.5 mm"')
+    assert bench.together(tmp_path) == []
