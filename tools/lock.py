@@ -1,7 +1,8 @@
 """Make lock.txt and lock-test.txt again from pyproject.toml:  python tools/lock.py   (needs `uv` on the PATH).
 
 The locks hold a hash for each wheel of each system and no address: whatever index the machine is set up for will serve.
-lock-test.txt repeats lock.txt and adds the test tools, at the same versions of what both hold.
+lock-test.txt repeats lock.txt and adds the test tools, at the same versions of what both hold. "fewest" takes one
+version of each library for all Pythons where it can, so that a number does not depend on the Python it came from.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[1]
 COMPILE = (
     "uv pip compile --universal --generate-hashes --no-header --no-annotate --quiet --python-version 3.11 "
-    "pyproject.toml --group build"
+    "--fork-strategy fewest pyproject.toml --group build"
 )
 LOCKS = {"lock.txt": "", "lock-test.txt": "--group test --constraints lock.txt"}
 
