@@ -62,7 +62,7 @@ def sensitivity(solution: Solution, coil: Rectangle, changed: Sequence[Problem],
     -----
     First order in the change: for the usual tolerances within some per cent of the change itself. The grid moves with
     the edges, so its error is not mistaken for an effect. Where edges that lay together part, or pass each other, no
-    moved grid exists: then both motors are solved on one grid that holds the edges of both. Another steel is solved too.
+    moved grid exists: then both motors are solved on one grid that holds the edges of both. Another steel is solved.
 
     References
     ----------
