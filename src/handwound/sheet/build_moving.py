@@ -39,8 +39,8 @@ def former(build: Build) -> Operation:
         ),
         (
             Check(
-                "outside, at six angles", f"⌀{mm('D_f', coil.D_f)} mm; half of most less least: 0.05 mm at the most",
-                "Thinner: more air outside the coil. Go on.", "Thicker or oval: it may rub. Make it again.",
+                "outside, at six angles", f"⌀{mm('D_f', coil.D_f)} mm", "Thinner: more air outside the coil. Go on.",
+                "Thicker, or oval by more than 0.10 mm from least to most: it may rub. Make it again.",
             ),
         ),
     )  # fmt: skip

@@ -65,11 +65,16 @@ def _supply(brief: Brief, prediction: Prediction) -> list[Caution]:
             "terminal and leave the wiring to licensed practice; your local code decides."
         )
         found.append(Caution("High voltage", text, stop=True))
-    cold, limit = float(prediction.excitation.I_f), float(supply.I_max)
-    if cold > SUPPLY_SHARE * limit:
+    cold, limit, name = float(prediction.excitation.I_f), float(supply.I_max), supply.name
+    if prediction.excitation.limit == "current":
         text = (
-            f"The cold coil draws {show('I_f', cold)}, more than 90 % of the {show('I_max', limit)} that {supply.name} "
-            "gives: it will run at its limit or shut down."
+            f"The coil asks for more than {name} gives: it must hold {show('I_max', limit)} by itself, not shut down."
+        )
+        found.append(Caution("Supply", text))
+    elif cold > SUPPLY_SHARE * limit:
+        text = (
+            f"The cold coil draws {show('I_f', cold)}, more than 90 % of the {show('I_max', limit)} that {name} gives: "
+            "it will run at its limit or shut down."
         )
         found.append(Caution("Supply", text, stop=True))
     return found

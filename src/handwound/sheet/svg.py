@@ -56,11 +56,10 @@ class Svg:
 
     def rect(
         self, x: float, y: float, width: float, height: float, fill: str = "none", stroke: str = "none",
-        line: float = THIN, part: str = "", round_by: float = 0.0,
+        line: float = THIN, part: str = "",
     ) -> None:  # fmt: skip
         """A rectangle; ``part`` names what it stands for."""
-        marks = {"rx": number(round_by)} if round_by else {}
-        self._element("rect", _box(x, y, width, height) | marks | _paint(fill, stroke, line, part))
+        self._element("rect", _box(x, y, width, height) | _paint(fill, stroke, line, part))
 
     def circle(
         self, x: float, y: float, r: float, fill: str = "none", stroke: str = "none", line: float = THIN
@@ -94,18 +93,17 @@ class Svg:
 
     def text(
         self, x: float, y: float, text: str, size: float = TEXT, anchor: str = "start", bold: bool = False,
-        fill: str = INK, upright: bool = False, boxed: bool = False,
+        fill: str = INK, boxed: bool = False,
     ) -> None:  # fmt: skip
-        """One line of text on its base line; ``boxed`` clears the ground behind it, ``upright`` turns it to read up."""
+        """One line of text on its base line; ``boxed`` clears the ground behind it."""
         text = printable(text)
-        turn = {"transform": f"rotate(-90 {number(x)} {number(y)})"} if upright else {}
         if boxed:
             wide = text_width(text, size, bold) + 0.8
             left = x - 0.4 - {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * (wide - 0.8)
-            self._element("rect", _box(left, y - 0.82 * size, wide, 1.08 * size) | _paint(PAPER, "none", 0) | turn)
+            self._element("rect", _box(left, y - 0.82 * size, wide, 1.08 * size) | _paint(PAPER, "none", 0))
         marks = {"font-weight": "bold"} if bold else {}
         place = {"x": number(x), "y": number(y), "font-size": number(size), "text-anchor": anchor, "fill": fill}
-        self._element("text", place | marks | turn).text = text
+        self._element("text", place | marks).text = text
 
     def _element(self, tag: str, marks: dict[str, str]) -> ElementTree.Element:
         return ElementTree.SubElement(self._open, tag, marks)

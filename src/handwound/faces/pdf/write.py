@@ -19,10 +19,10 @@ from handwound.parts.prediction import Prediction
 from handwound.quantities import show, units
 from handwound.sheet import curves
 from handwound.sheet.build import operations
-from handwound.sheet.cautions import cautions
+from handwound.sheet.cautions import Caution, cautions
 from handwound.sheet.field_picture import flux_picture
 from handwound.sheet.gap import gap_picture
-from handwound.sheet.letters import font_folder
+from handwound.sheet.letters import font_folder, wrap
 from handwound.sheet.numbers import key_numbers, numbers
 from handwound.sheet.section import cross_section
 from handwound.sheet.summary import summary
@@ -31,10 +31,10 @@ from handwound.sheet.winding import Ladder, field_ladder, voice_ladder
 
 Paper = Literal["a4", "us-letter"]
 TEMPLATE = Path(__file__).with_name("sheet.typ")
-SECTION_HEIGHT = {"a4": 132.0, "us-letter": 128.0}
-"""Room for the drawing on the first page. [mm]"""
 FLUX = 150.0, 92.0
 """Most width and height of the picture of the flux. [mm]"""
+HEAD = 9.0, 230.0
+"""Size of the letters in the head of a page, and the room for the name of the job. [pt]"""
 WIDTH = re.compile(r'viewBox="0 0 ([\d.]+) ')
 BAND, TIED = re.compile(r"\(\S+ to \S+\)"), "\xa0"
 POINT = 25.4 / 72
@@ -59,7 +59,7 @@ def write_pdf(
 
 def sheet_pdf(design: Design, brief: Brief, prediction: Prediction, date: datetime.date, paper: Paper = "a4") -> bytes:
     """The build sheet as the bytes of a PDF."""
-    data = json.dumps(_clean(gather(design, brief, prediction, date, paper)), ensure_ascii=False)
+    data = json.dumps(ready(gather(design, brief, prediction, date, paper)), ensure_ascii=False)
     stamp = datetime.datetime(date.year, date.month, date.day, tzinfo=datetime.UTC)
     pages = _compiler().compile(format="pdf", sys_inputs={"data": data}, timestamp=stamp)
     if not isinstance(pages, bytes):
@@ -75,14 +75,14 @@ def gather(design: Design, brief: Brief, prediction: Prediction, date: datetime.
         "paper": paper,
         "date": [date.year, date.month, date.day],
         "day": date.isoformat(),
-        "job": brief.name,
+        "job": _short(brief.name),
         "title": f"{brief.name}: build sheet",
         "room": f"room at {T_room}",
         "T_room": T_room,
         "summary": summary(design, brief, prediction),
-        "section": _picture(cross_section(design, prediction, height=SECTION_HEIGHT[paper]), "Section of the driver"),
+        "section": _picture(cross_section(design, prediction), "Section of the driver"),
         "keys": [asdict(number) for number in key_numbers(prediction)],
-        "cautions": [asdict(caution) for caution in cautions(design, brief, prediction)],
+        "cautions": _halves(cautions(design, brief, prediction)),
         "field": _ladder(field_ladder(design, brief, prediction), T_room),
         "voice": _ladder(voice_ladder(design, brief, prediction), T_room),
         "gap": _picture(gap_picture(design, prediction), "The air gap, enlarged"),
@@ -113,6 +113,19 @@ def _picture(svg: str, alt: str, unit: float = 1.0) -> dict[str, Any]:
     return {"svg": svg, "width": float(found[1]) * unit, "alt": alt}
 
 
+def _short(name: str) -> str:
+    """As much of a name as goes on one line of the page's head."""
+    first, *more = wrap(printable(name), HEAD[0], HEAD[1], bold=True)
+    return f"{first} …" if more else first
+
+
+def _halves(found: tuple[Caution, ...]) -> list[list[dict[str, Any]]]:
+    """The cautions in two columns of about equal length."""
+    lengths = [len(caution.topic) + len(caution.text) + 30 for caution in found]
+    split = min(range(len(found) + 1), key=lambda k: abs(sum(lengths[:k]) - sum(lengths[k:])))
+    return [[asdict(caution) for caution in part] for part in (found[:split], found[split:])]
+
+
 def _ladder(ladder: Ladder, T_room: str) -> dict[str, Any]:
     """The ladder with what its narrow form, two columns on a page, says only once."""
     first, last = ladder.rungs[0], ladder.rungs[-1]
@@ -121,12 +134,12 @@ def _ladder(ladder: Ladder, T_room: str) -> dict[str, Any]:
     return asdict(ladder) | {"short": f"{turns}At 20 °C the last layer reads {last.R_20} Ω, at {T_room} {last.R_T} Ω."}
 
 
-def _clean(data: Any) -> Any:
+def ready(data: Any) -> Any:
     """Every text ready to print; drawings have been made so by their writer."""
     if isinstance(data, dict):
-        return {key: value if key == "svg" else _clean(value) for key, value in data.items()}
+        return {key: value if key == "svg" else ready(value) for key, value in data.items()}
     if isinstance(data, list | tuple):
-        return [_clean(value) for value in data]
+        return [ready(value) for value in data]
     return unbroken(printable(data)) if isinstance(data, str) else data
 
 

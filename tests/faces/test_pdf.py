@@ -1,0 +1,175 @@
+"""The printed sheet: its pages and words read back with pypdf, its scale measured on the picture of the page."""
+
+from __future__ import annotations
+
+import datetime
+import io
+import json
+import shutil
+import subprocess
+
+import numpy as np
+import pypdf
+import pytest
+import typst
+from PIL import Image
+
+from handwound.faces.pdf import write, write_pdf
+from tests.sheet import demo
+
+DAY = datetime.date(2026, 11, 25)
+DPI = 300
+ODD = '<"&"> #let $a_b$ *c* @d \\ `e` [f] // µΩ'
+HEADS = (
+    "Before you begin",
+    "Field coil: the winding ladder", "Voice coil: the winding ladder", "Numbers to expect", "Curves",
+    "Where the flux runs", "The build, step by step",
+)  # fmt: skip
+
+
+def pages(page: bytes) -> list[str]:
+    """The words of each page, spaces made plain."""
+    reader = pypdf.PdfReader(io.BytesIO(page))
+    return [" ".join(sheet.extract_text().replace("\xa0", " ").split()) for sheet in reader.pages]
+
+
+@pytest.fixture(scope="module", params=["a4", "us-letter"])
+def printed(request) -> tuple[str, bytes]:
+    return request.param, write.sheet_pdf(*demo.job(), DAY, request.param)
+
+
+def test_the_paper(printed) -> None:
+    """ISO 216: A4 is 210 x 297 mm. ANSI/ASME Y14.1: letter is 8.5 x 11 in. (from memory)"""
+    paper, page = printed
+    wanted = (210 / 25.4 * 72, 297 / 25.4 * 72) if paper == "a4" else (612, 792)
+    for sheet in pypdf.PdfReader(io.BytesIO(page)).pages:
+        assert (float(sheet.mediabox.width), float(sheet.mediabox.height)) == pytest.approx(wanted, abs=0.01)
+
+
+def test_every_part_of_the_sheet_is_there_in_order(printed) -> None:
+    words = pages(printed[1])
+    where = [next(k for k, text in enumerate(words) if head in text) for head in HEADS]
+    assert where == sorted(where)
+    assert where[:4] == [0, 1, 2, 3], "glance, field ladder, voice ladder and numbers have a page each"
+
+
+def test_every_page_says_whose_it_is(printed) -> None:
+    words = pages(printed[1])
+    for k, text in enumerate(words, 1):
+        assert text.startswith("open-day") or "open-day" in text[:200]
+        assert "room at 17 °C" in text and "2026-11-25" in text and f"page {k} of {len(words)}" in text
+
+
+def test_the_drawing_keeps_its_words(printed) -> None:
+    first = pages(printed[1])[0]
+    for needed in ("top plate", "field coil", "A the gap", "0.30", "⌀25.9", "100 mm at scale 1:1", "pole ⌀25"):
+        assert needed in first
+
+
+def test_the_ladder_has_every_layer(printed) -> None:
+    ladder = pages(printed[1])[1]
+    for layer in demo.job()[2].field_ladder:
+        assert f"{layer.n_layer} {layer.N_l} {layer.N} {layer.D_w * 1e3:.2f}" in ladder
+
+
+def test_the_steps_are_all_there_with_room_for_a_pencil(printed) -> None:
+    words = " ".join(pages(printed[1]))
+    for k, title in enumerate(
+        ("Stock check", "Iron", "Spool of the field coil", "Wind the field coil", "First current")
+    ):
+        assert f"{k} {title}" in words
+    assert "15 Label" in words and words.count(" read ") > 20
+
+
+def test_equal_input_gives_equal_bytes_and_another_day_does_not(printed) -> None:
+    paper, page = printed
+    assert write.sheet_pdf(*demo.job(), DAY, paper) == page
+    assert write.sheet_pdf(*demo.job(), DAY + datetime.timedelta(1), paper) != page
+
+
+def test_every_typeface_is_carried_along(printed) -> None:
+    """One family, embedded: no printer replaces a letter."""
+    fonts = set()
+    for sheet in pypdf.PdfReader(io.BytesIO(printed[1])).pages:
+        for font in sheet["/Resources"]["/Font"].values():
+            inner = font.get_object()["/DescendantFonts"][0].get_object()
+            fonts.add(inner["/BaseFont"].split("+")[-1])
+            assert "/FontFile2" in inner["/FontDescriptor"]
+    assert fonts == {"/DejaVuSans", "/DejaVuSans-Bold"} or fonts == {"DejaVuSans", "DejaVuSans-Bold"}
+
+
+def bar_length(picture: Image.Image) -> float:
+    """The longest row of five dark and five light stretches of equal length, in millimetres: the scale bar."""
+    dark = np.asarray(picture.convert("L")) < 110
+    best = 0.0
+    for row in dark[:: max(1, DPI // 100)]:
+        edges = np.flatnonzero(np.diff(np.concatenate(([0], row.astype(int), [0]))))
+        starts, ends = edges[::2], edges[1::2]
+        for k in range(len(starts) - 4):
+            lengths, gaps = (ends - starts)[k : k + 5], (starts[k + 1 : k + 5] - ends[k : k + 4])
+            if lengths.min() > 50 and np.ptp(lengths) <= 3 and np.ptp(gaps) <= 3 and abs(lengths[0] - gaps[0]) <= 6:
+                # five dark tenths and four light ones, and the thin edge of the tenth
+                best = max(best, (ends[k + 4] - starts[k]) / 9 * 10)
+    return best / DPI * 25.4
+
+
+def by_typst(paper: str) -> Image.Image:
+    data = json.dumps(write.ready(write.gather(*demo.job(), DAY, paper)))
+    fonts = typst.Fonts(include_system_fonts=False, font_paths=[str(write.font_folder())])
+    made = typst.compile(write.TEMPLATE, format="png", ppi=DPI, sys_inputs={"data": data}, font_paths=fonts)
+    return Image.open(io.BytesIO(made[0] if isinstance(made, list) else made))
+
+
+def by_poppler(paper: str) -> Image.Image:
+    page = write.sheet_pdf(*demo.job(), DAY, paper)
+    command = ["pdftoppm", "-r", str(DPI), "-f", "1", "-l", "1", "-png"]
+    return Image.open(io.BytesIO(subprocess.run(command, input=page, capture_output=True, check=True).stdout))
+
+
+@pytest.mark.parametrize("paper", ["a4", "us-letter"])
+@pytest.mark.parametrize(
+    "draw",
+    [by_typst, pytest.param(by_poppler, marks=pytest.mark.skipif(not shutil.which("pdftoppm"), reason="no poppler"))],
+)
+def test_the_bar_of_100_mm_is_100_mm_on_the_page(draw, paper) -> None:
+    """One dot at 300 dpi is 0.085 mm."""
+    assert bar_length(draw(paper)) == pytest.approx(100.0, abs=0.2)
+
+
+@pytest.mark.parametrize(("scale", "layers"), [(0.3, 6), (3.0, 30), (1.0, 31), (1.0, 40), (1.0, 2)])
+@pytest.mark.parametrize("paper", ["a4", "us-letter"])
+def test_odd_sizes_keep_one_page_for_each_ladder(scale, layers, paper) -> None:
+    words = pages(write.sheet_pdf(*demo.job(scale, layers), DAY, paper))
+    assert [next(k for k, text in enumerate(words) if head in text) for head in HEADS[:4]] == [0, 1, 2, 3]
+    assert f"{layers} " in words[1] and "hold" in words[1]
+
+
+def test_names_are_printed_as_they_are() -> None:
+    design, wish, made = demo.job(1.0, 20, ODD)
+    first, *others = pages(write.sheet_pdf(design, wish, made, DAY))
+    assert f"{ODD}: build sheet" in first
+    assert all(ODD[:20] in text for text in others)
+
+
+def test_a_long_name_stays_on_its_line() -> None:
+    name = "a driver with a name that goes on and on " * 4
+    first, *_ = pages(write.sheet_pdf(*demo.job(1.0, 20, name), DAY))
+    assert first.count("goes on and on") == 5, "one in the head, four in the title"
+    assert "on a … room at" in first
+
+
+def test_units_stay_with_their_numbers() -> None:
+    assert write.unbroken("12 V on bench (3.9 to 4.5)") == "12\xa0V on bench (3.9\xa0to\xa04.5)"
+    assert write.unbroken("10 m, 2 Ω·mm²/m, 5 minutes") == "10\xa0m, 2\xa0Ω·mm²/m, 5 minutes"
+
+
+def test_the_file_is_written_whole_or_not_at_all(tmp_path, monkeypatch) -> None:
+    place = tmp_path / "sheet.pdf"
+    place.write_bytes(b"the one before")
+    monkeypatch.setattr(write.os, "replace", lambda *_: (_ for _ in ()).throw(OSError("disk")))
+    with pytest.raises(OSError, match="disk"):
+        write_pdf(place, *demo.job(), DAY)
+    assert place.read_bytes() == b"the one before" and list(tmp_path.iterdir()) == [place]
+    monkeypatch.undo()
+    write_pdf(str(place), *demo.job(), DAY, "us-letter")
+    assert place.read_bytes() == write.sheet_pdf(*demo.job(), DAY, "us-letter")

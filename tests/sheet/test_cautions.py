@@ -1,0 +1,104 @@
+"""Each caution appears where it applies and only there."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from handwound.parts.prediction import Band
+from handwound.sheet.cautions import cautions
+from tests.sheet import demo
+
+DESIGN, BRIEF, MADE = demo.job()
+
+
+def found(design=DESIGN, brief=BRIEF, made=MADE):
+    return {caution.topic: caution for caution in cautions(design, brief, made)}
+
+
+def banded(key: str, *band: float):
+    return replace(MADE, bands=MADE.bands | {key: Band(*band)})
+
+
+def test_what_always_applies() -> None:
+    topics = found()
+    assert {"Hot motor", "Switch-off", "Glue and fumes", "Voice coil", "Steel", "Pull", "Hearing", "Mains"} == set(
+        topics
+    )
+    assert not any(caution.stop for caution in topics.values())
+    assert "Local codes come first" in topics["Mains"].text
+    assert "no promise" in topics["Hot motor"].text and "8.88 W" in topics["Hot motor"].text
+
+
+def test_the_kick_is_the_energy_of_the_field() -> None:
+    """Closed form: ½ L I² with 0.31 H and 12 V over 16.22 Ω is 0.085 J."""
+    assert "0.085 J" in found()["Switch-off"].text and "diode" in found()["Switch-off"].text
+
+
+@pytest.mark.parametrize(("volts", "warned"), [(12.0, False), (60.0, False), (61.0, True), (300.0, True)])
+def test_voltage_above_60_is_for_licensed_practice(volts, warned) -> None:
+    topics = found(brief=replace(BRIEF, supply=replace(BRIEF.supply, V_max=volts)))
+    assert ("High voltage" in topics) is warned
+    if warned:
+        assert topics["High voltage"].stop and "licensed" in topics["High voltage"].text
+
+
+@pytest.mark.parametrize(("amperes", "warned"), [(0.82, True), (0.823, False)])
+def test_the_cold_current_against_90_percent(amperes, warned) -> None:
+    """By hand: 12 V over 16.22 Ω is 0.740 A; 0.740 / 0.9 = 0.822 A."""
+    topics = found(brief=replace(BRIEF, supply=replace(BRIEF.supply, I_max=amperes)))
+    assert ("Supply" in topics) is warned
+
+
+def test_a_supply_at_its_current_limit_must_bear_it() -> None:
+    held = replace(MADE, excitation=replace(MADE.excitation, limit="current", I_f=2.0))
+    assert not found(made=held)["Supply"].stop
+
+
+@pytest.mark.parametrize(
+    ("low", "stop"), [(4.0, None), (3.99, False), (3.2, False), (3.19, True)]
+)  # fmt: skip
+def test_the_amplifier_and_its_80_percent(low, stop) -> None:
+    """By hand: 80 % of 4 Ω is 3.2 Ω."""
+    caution = found(made=banded("driver.Z_min", low + 0.5, low, low + 1.0)).get("Amplifier")
+    assert (None if caution is None else caution.stop) == stop
+
+
+@pytest.mark.parametrize(("middle", "asked", "stop"), [(50.0, False, False), (54.0, True, False), (61.0, True, True)])
+def test_the_touch_temperature(middle, asked, stop) -> None:
+    caution = found(made=banded("heat.T_case", middle, middle - 8, middle + 8))["Hot motor"]
+    assert ("You asked for 60 °C" in caution.text, caution.stop) == (asked, stop)
+
+
+def test_a_tight_gap_is_told() -> None:
+    caution = found(made=banded("clearance.c_i", 0.25e-3, 0.15e-3, 0.35e-3))["Clearance"]
+    assert caution.stop and "inside 0.25 mm (0.15 to 0.35)" in caution.text and "outside" not in caution.text
+
+
+def test_an_open_motor_has_no_outer_clearance() -> None:
+    assert "Clearance" not in found(made=replace(MADE, clearance=replace(MADE.clearance, c_o=None)))
+
+
+@pytest.mark.parametrize(
+    ("kind", "word"), [("epoxy", "gloves"), ("Cyanoacrylate gel", "goggles"), ("contact", "flame"), ("hide", "label")]
+)
+def test_each_glue_has_its_own_warning(kind, word) -> None:
+    assert DESIGN.glue is not None
+    text = found(replace(DESIGN, glue=replace(DESIGN.glue, kind=kind)))["Glue and fumes"].text
+    assert word in text and "80 °C" in text
+    assert "scrape the wire" in found(replace(DESIGN, glue=None))["Glue and fumes"].text
+
+
+@pytest.mark.parametrize(("watts", "warned"), [(0.4, False), (0.5, True), (15.0, True)])
+def test_hearing(watts, warned) -> None:
+    """By hand: 88.2 dB + 10 log10(0.48) = 85.0 dB; with 15 W 88.2 + 11.8 = 100 dB."""
+    topics = found(brief=replace(BRIEF, amplifier=replace(BRIEF.amplifier, P_max=watts)))
+    assert ("Hearing" in topics) is warned
+    if watts == 15.0:
+        assert "100 dB" in topics["Hearing"].text
+
+
+def test_stops_come_first() -> None:
+    order = [c.stop for c in cautions(DESIGN, BRIEF, banded("driver.Z_min", 2.0, 1.5, 2.5))]
+    assert order == sorted(order, reverse=True) and order[0]
