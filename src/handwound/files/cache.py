@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from platformdirs import user_cache_path
 
-import handwound
+from handwound import __version__
 
 if TYPE_CHECKING:
     import numpy as np
@@ -31,7 +31,7 @@ def folder() -> Path:
 
 def key(*inputs: object) -> str:
     """A name for these inputs: equal inputs give equal names on every machine; the version of handwound counts."""
-    text = "\x1f".join([handwound.__version__, *map(repr, inputs)])
+    text = "\x1f".join([__version__, *map(repr, inputs)])
     return hashlib.sha256(text.encode()).hexdigest()[:40]
 
 

@@ -9,9 +9,9 @@ from pydantic import Field, PlainValidator
 
 from handwound.files.lines import Path as Key
 from handwound.files.row import Number, Row, Word, measured, shown
+from handwound.files.steel import known_grade
 from handwound.files.tables import find, once, places, row, rows
 from handwound.files.toml import Document, meant
-from handwound.materials import steels
 from handwound.materials.tables import table
 from handwound.parts.design import Stock
 from handwound.parts.iron import Iron, Ring
@@ -82,10 +82,8 @@ def read_iron(document: Document, stock: Stock) -> Iron | None:
 
 def _ring(document: Document, key: Key, each: RingRow, on_shelf: Mapping[str, Steel]) -> Ring | None:
     piece = find(document, (*key, "from"), each.stock, on_shelf, "the name of a [[steel]] in stock.toml")
-    grade = each.grade or (piece.grade if piece else "")
-    if each.grade and each.grade not in steels.names():
-        hint = meant(each.grade, steels.names(), "Known")
-        document.fault((*key, "grade"), "a steel with a B-H curve", f'"{each.grade}"', hint)
+    if each.grade:
+        known_grade(document, (*key, "grade"), each.grade)
     joint = _joint_of(document, key, each)
     if piece is None or joint is None:
         return None
@@ -95,7 +93,7 @@ def _ring(document: Document, key: Key, each: RingRow, on_shelf: Mapping[str, St
     numbers |= {"joint": joint, "z": each.z or Measured(0.0, 0.0)}
     return Ring(
         name=each.name,
-        grade=grade,
+        grade=each.grade or piece.grade,
         on=each.on,
         stock=each.stock,
         spread=tuple((name, number.spread) for name, number in numbers.items() if number.spread),

@@ -10,7 +10,6 @@ from handwound.files.lines import Path as Key
 from handwound.files.row import Number, Row, Whole, Word, shown
 from handwound.files.tables import find, places, row
 from handwound.files.toml import Document, meant
-from handwound.materials import steels
 from handwound.materials.tables import table
 from handwound.parts.steel import Steel
 from handwound.quantities import Measured, show
@@ -114,10 +113,8 @@ def _form(document: Document, key: Key) -> type[SteelRow] | None:
 
 
 def _steel(document: Document, key: Key, each: SteelRow) -> Steel | None:
-    grade = each.grade or steels.names()[0]
-    if grade not in steels.names():
-        hint = meant(grade, steels.names(), "Known")
-        document.fault((*key, "grade"), "a steel with a B-H curve", f'"{grade}"', hint)
+    grade = each.grade or grades()[0]
+    known_grade(document, (*key, "grade"), grade)
     sizes = _sizes(document, key, each)
     if sizes is None:
         return None
@@ -134,6 +131,20 @@ def _steel(document: Document, key: Key, each: SteelRow) -> Steel | None:
         spread=tuple((name, size.spread) for name, size in sizes.items() if size.spread),
         **{name: size.value for name, size in sizes.items()},
     )
+
+
+def grades() -> list[str]:
+    """The steels that have a magnetisation curve; the first is the one to take where nothing is known.
+
+    Read from the table itself: the curves bring the whole field solver with them, and reading a file should not wait.
+    """
+    return [str(line["name"]) for line in table("steels")]
+
+
+def known_grade(document: Document, key: Key, grade: str) -> None:
+    """Note a grade whose curve is not known."""
+    if grade not in grades():
+        document.fault(key, "a steel with a magnetisation curve", f'"{grade}"', meant(grade, grades(), "Known"))
 
 
 def _sizes(document: Document, key: Key, each: SteelRow) -> Sizes | None:
