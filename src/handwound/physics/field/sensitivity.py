@@ -12,7 +12,7 @@ from handwound.physics.field.grid import Fineness
 from handwound.physics.field.newton import Newton
 from handwound.physics.field.problem import Problem, Rectangle
 from handwound.physics.field.solution import Solution
-from handwound.physics.field.solve import solve
+from handwound.physics.field.solver import solve
 from handwound.physics.field.system import System
 
 SHARE = 0.02  # of a move, over which its slope is taken

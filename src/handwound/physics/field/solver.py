@@ -54,8 +54,8 @@ def solve(
     .. [1] The vector potential in axial symmetry and Newton's method on it are textbook matter (from memory).
     """
     if start is not None and start.fits(problem, order, fineness):
-        newton = Newton(start.system)
-        return _solution(start, newton.solve(start.A.ravel(), NI).A, NI)
+        A = Newton(start.system).solve(start.A.ravel(), NI).A
+        return Solution.of(problem, NI, start.grid, start.system, A)
     grid = Grid(problem, fineness)
     system = System(problem, grid.r, grid.z, grid.spans(problem), order)
     A = _first(system, grid, NI) if start is None else start.A_at(system.r.places, system.z.places).ravel()
@@ -92,30 +92,14 @@ def sweep(problem: Problem, NI: Sequence[float], order: int = 3, fineness: Finen
     ----------
     .. [1] this project
     """
-    solutions: list[Solution] = []
-    newton = None
-    for current in NI:
-        if newton is None:
-            first = solve(problem, current, None, order, fineness)
-            newton = Newton(first.system)
-            solutions.append(first)
-        else:
-            last = solutions[-1]
-            solutions.append(_solution(last, newton.solve(_ahead(solutions, current), current).A, current))
+    if not len(NI):
+        return []
+    first = solve(problem, NI[0], None, order, fineness)
+    newton, solutions = Newton(first.system), [first]
+    for current in NI[1:]:
+        A = newton.solve(solutions[-1].A.ravel(), current).A
+        solutions.append(Solution.of(problem, current, first.grid, first.system, A))
     return solutions
-
-
-def _ahead(solutions: list[Solution], NI: float) -> Array:
-    """A guess at the next field: the line through the last two."""
-    last = solutions[-1]
-    if len(solutions) == 1 or solutions[-2].NI == last.NI:
-        return last.A.ravel()
-    share = (NI - last.NI) / (last.NI - solutions[-2].NI)
-    return (last.A + share * (last.A - solutions[-2].A)).ravel()
-
-
-def _solution(like: Solution, A: Array, NI: float) -> Solution:
-    return Solution.of(like.problem, NI, like.grid, like.system, A)
 
 
 def _first(system: System, grid: Grid, NI: float) -> Array:
