@@ -103,50 +103,69 @@ def flux_lines(scale: float) -> tuple[np.ndarray, ...]:
     return tuple(np.column_stack([np.clip(r, 0.2, None), z]) * s for r, z in loops)
 
 
-def prediction(of: Design, wish: Brief, scale: float = 1.0) -> p.Prediction:
-    fields, voices = ladder(of.field_coil, wish.T_room), ladder(of.voice_coil, wish.T_room)
-    field, voice = winding(of.field_coil, fields), winding(of.voice_coil, voices)
-    I_f = min(12.0 / field.R_T, 2.0)
-    Re, Bl, Mms, Kms, Rms, a = voice.R_T, 4.2, 7.7e-3, 2750.0, 0.9, 0.055 * scale
-    fs, Sd = math.sqrt(Kms / Mms) / (2 * math.pi), math.pi * a**2
+def moving(m_w: float, a: float) -> p.Moving:
+    return p.Moving(
+        m_vc=m_w, m_f=0.31e-3, m_d=1.3e-3, m_s=0.2e-3, m_sp=0.0, m_bits=0.4e-3, m_air=0.5e-3, Mmd=7.2e-3, Mms=7.7e-3,
+        Kms=2750.0, Rms=0.9, Sd=math.pi * a**2, a=a,
+    )  # fmt: skip
+
+
+def driver(Re: float, Bl: float, moves: p.Moving) -> tuple[p.Driver, p.Response]:
+    """The textbook driver without inductance, and its curves."""
+    Mms, Kms, Rms = float(moves.Mms), float(moves.Kms), float(moves.Rms)
+    fs = math.sqrt(Kms / Mms) / (2 * math.pi)
     Qms, Qes = 2 * math.pi * fs * Mms / Rms, 2 * math.pi * fs * Mms * Re / Bl**2
-    f = np.geomspace(20.0, 345 / (2 * math.pi * a), 300)
+    f = np.geomspace(20.0, 345 / (2 * math.pi * moves.a), 300)
     w = 2j * np.pi * f
     Zm = w * Mms + Rms + Kms / w
     Z = np.abs(Re + Bl**2 / Zm)
-    L_p = 20 * np.log10(np.abs(1.18 * w * Sd * 2.83 * Bl / (Re * Zm + Bl**2) / (2 * np.pi)) / 2e-5)
-    x, NI = np.linspace(-3e-3, 3e-3, 41) * scale, np.linspace(0.4, 1.4, 6) * field.N * I_f
-    moving = p.Moving(
-        m_vc=voice.m_w, m_f=0.31e-3, m_d=1.3e-3, m_s=0.2e-3, m_sp=0.0, m_bits=0.4e-3, m_air=0.5e-3, Mmd=7.2e-3, Mms=Mms,
-        Kms=Kms, Rms=Rms, Sd=Sd, a=a,
+    L_p = 20 * np.log10(np.abs(1.18 * w * moves.Sd * 2.83 * Bl / (Re * Zm + Bl**2) / (2 * np.pi)) / 2e-5)
+    made = p.Driver(
+        Re=Re, fs=fs, Cms=1 / Kms, Qms=Qms, Qes=Qes, Qts=Qms * Qes / (Qms + Qes), Vas=9.4e-3, eta_0=0.0041,
+        L_1W=88.2, L_2V83=89.4, Z_max=Re + Bl**2 / Rms, Z_min=float(Z.min()),
     )  # fmt: skip
+    return made, p.Response(f=f, Z=Z, L_p=L_p, f_piston=float(f[-1]))
+
+
+def curves(of: Design, scale: float, Bl: float, NI_cold: float) -> p.MotorCurves:
+    x, NI = np.linspace(-3e-3, 3e-3, 41) * scale, np.linspace(0.4, 1.4, 6) * NI_cold
+    states = ((1.08, "unsaturated"), (1.83, "saturated"), (1.51, "knee"), (0.97, "unsaturated"))
+    return p.MotorCurves(
+        x=x,
+        Bl_x=Bl * (1 - 0.25 * (x / x[-1] - 0.1) ** 2),
+        NI=NI,
+        Bl_NI=Bl * np.tanh(1.3 * NI / NI[3]) / np.tanh(1.3),
+        iron=tuple(
+            p.IronState(name=ring.name, B_s=B, word=word)
+            for ring, (B, word) in zip(of.iron.rings[-4:], states, strict=True)
+        ),
+        flux_lines=flux_lines(scale),
+    )
+
+
+def prediction(of: Design, wish: Brief, scale: float = 1.0) -> p.Prediction:
+    fields, voices = ladder(of.field_coil, wish.T_room), ladder(of.voice_coil, wish.T_room)
+    field, voice = winding(of.field_coil, fields), winding(of.voice_coil, voices)
+    I_f, Bl = min(12.0 / float(field.R_T), 2.0), 4.2
+    moves = moving(float(voice.m_w), 0.055 * scale)
+    drives, response = driver(float(voice.R_T), Bl, moves)
+    assert of.field_coil.wire is not None
     made = p.Prediction(
-        field_winding=field, voice_winding=voice,
+        field_winding=field,
+        voice_winding=voice,
         excitation=p.Excitation(
             I_f=I_f, V_f=I_f * field.R_T, NI=field.N * I_f, P_f=I_f**2 * field.R_T,
-            J=I_f / (math.pi * of.field_coil.wire.d_cu**2 / 4), limit="voltage",  # type: ignore[union-attr]
+            J=I_f / (math.pi * of.field_coil.wire.d_cu**2 / 4), limit="voltage",
         ),
         heat=p.Heat(A_case=0.0196, T_case=54.0),
         motor=p.Motor(B_g=0.51, Bl=Bl, L_f=0.31, W_m=0.5 * 0.31 * I_f**2),
-        moving=moving,
-        driver=p.Driver(
-            Re=Re, fs=fs, Cms=1 / Kms, Qms=Qms, Qes=Qes, Qts=Qms * Qes / (Qms + Qes), Vas=9.4e-3, eta_0=0.0041,
-            L_1W=88.2, L_2V83=89.4, Z_max=Re + Bl**2 / Rms, Z_min=float(Z.min()),
-        ),
+        moving=moves,
+        driver=drives,
         clearance=p.Clearance(c_i=(of.voice_coil.D_fi - 25 * MM * scale) / 2, c_o=(28 * MM * scale - voice.D_w) / 2),
-        curves=p.MotorCurves(
-            x=x, Bl_x=Bl * (1 - 0.25 * (x / x[-1] - 0.1) ** 2), NI=NI,
-            Bl_NI=Bl * np.tanh(1.3 * NI / NI[3]) / np.tanh(1.3),
-            iron=(
-                p.IronState(name=of.iron.rings[0].name, B_s=1.08, word="unsaturated"),
-                p.IronState(name=of.iron.rings[1].name, B_s=1.83, word="saturated"),
-                p.IronState(name="pipe", B_s=1.51, word="knee"),
-                p.IronState(name="top plate", B_s=0.97, word="unsaturated"),
-            ),
-            flux_lines=flux_lines(scale),
-        ),
-        response=p.Response(f=f, Z=Z, L_p=L_p, f_piston=float(f[-1])),
-        field_ladder=fields, voice_ladder=voices,
+        curves=curves(of, scale, Bl, float(field.N) * I_f),
+        response=response,
+        field_ladder=fields,
+        voice_ladder=voices,
         reels=(
             p.Reel(name="reel 0.50", l_w=field.l_w, l_left=120.0 - field.l_w),
             p.Reel(name="reel 0.18", l_w=voice.l_w, l_left=None),
