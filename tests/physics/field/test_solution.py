@@ -111,6 +111,8 @@ def test_a_solution_can_be_stored_and_restored(found, tmp_path) -> None:
         again = Solution.from_arrays(pot(), arrays)
         with pytest.raises(FieldError, match="must belong to this motor"):
             Solution.from_arrays(spool(), arrays)
+        with pytest.raises(FieldError, match="must belong to this motor"):
+            Solution.from_arrays(pot(joint=0.001), arrays)
     assert np.array_equal(again.Bl(*COIL, 80, STROKE), found.Bl(*COIL, 80, STROKE))
     assert again.energy() == found.energy()
     assert again.ring_B() == found.ring_B()

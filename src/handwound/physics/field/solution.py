@@ -179,14 +179,17 @@ class Solution:
         """All that is needed, besides the problem, to have this solution again."""
         f = self.grid.fineness
         settings = [f.edge, f.zone, f.largest, f.growth, f.outside, f.box]
-        return {"A": self.A, "NI": np.array(self.NI), "order": np.array(self.r.order), "fineness": np.array(settings)}
+        return {
+            "A": self.A, "NI": np.array(self.NI), "order": np.array(self.r.order), "fineness": np.array(settings),
+            "r": self.grid.r, "z": self.grid.z,
+        }  # fmt: skip
 
     @classmethod
     def from_arrays(cls, problem: Problem, arrays: Mapping[str, Any]) -> Solution:
-        """Restore a solution without solving."""
+        """Restore a solution without solving. The grid must be this motor's; its steel is taken on trust."""
         fineness = Fineness(*(float(v) for v in arrays["fineness"]))
         grid, order, A = Grid(problem, fineness), int(arrays["order"]), np.asarray(arrays["A"])
         r, z = Axis(grid.r, order), Axis(grid.z, order)
-        if A.shape != (z.count, r.count):
+        if not all(np.array_equal(arrays[name], axis.lines) for name, axis in (("r", r), ("z", z))):
             raise FieldError("stored field: must belong to this motor; found another grid. Let it be computed again.")
         return cls(problem, float(arrays["NI"]), grid, r, z, A)

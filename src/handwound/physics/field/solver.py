@@ -52,6 +52,13 @@ def solve(
     References
     ----------
     .. [1] The vector potential in axial symmetry and Newton's method on it are textbook matter (from memory).
+
+    Examples
+    --------
+    >>> from handwound.physics.field import Winding
+    >>> coil = Winding(r_in=0.010, r_out=0.016, z_lo=0, z_hi=0.020, N=500)
+    >>> round(solve(Problem((), coil), NI=500).L_static() * 1e3, 3)
+    4.206
     """
     if start is not None and start.fits(problem, order, fineness):
         A = Newton(start.system).solve(start.A.ravel(), NI).A
