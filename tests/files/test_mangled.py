@@ -28,6 +28,7 @@ VALUES = st.one_of(
     st.just("nan"),
     st.just("-inf"),
     st.integers().map(str),
+    st.sampled_from(["1" * 400, "0x" + "f" * 4000, "-1" + "0" * 4000, "1e400", '"1\\n2 mm"', '"\\u0007"']),
     st.floats().map(lambda number: repr(number) if "e" not in repr(number) else f"{number:.3f}"),
     st.text("0123456789.,±-+e mµgΩ°C%", max_size=12).map(lambda text: f'"{text}"'),
 )

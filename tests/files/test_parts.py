@@ -12,6 +12,7 @@ import numpy as np
 import pint
 import pytest
 
+from handwound.errors import FileError
 from handwound.files.brief import read_brief
 from handwound.files.design import check_together, read_design
 from handwound.files.readings import read_readings
@@ -201,13 +202,55 @@ def test_a_joint_in_words_in_numbers_or_untold(word, air, half, tmp_path) -> Non
     assert dict(shell.spread) == {"joint": pytest.approx(half)}
 
 
-@pytest.mark.parametrize("N_1", range(1, 77))
+@pytest.mark.parametrize("N_1", range(23, 77))
 def test_the_turns_counted_are_the_turns_computed(N_1, tmp_path) -> None:
-    """Kind of truth: a round trip; 42 mm of 0.55 mm wire hold 76 turns at most."""
+    """Kind of truth: a round trip; 42 mm of 0.55 mm wire hold 76 turns, and 23 are 0.3 of what fits."""
     bench.write(tmp_path, "design.toml", "k_p = 0.97", f"N_1 = {N_1}")
     coil = bench.read(tmp_path)[2].field_coil
     assert coil.wire is not None
     assert turns_per_layer(coil.h_w, coil.wire.d_o, coil.k_p) == N_1
+
+
+@pytest.mark.parametrize("N_1", range(1, 60))
+def test_a_layer_that_is_exactly_full_is_no_fault(N_1, tmp_path) -> None:
+    """Kind of truth: a round trip, where binary numbers are just above or below the whole one."""
+    height = f"{N_1 * 55 // 100}.{N_1 * 55 % 100:02d}"
+    bench.write(tmp_path, "design.toml", 'h_w = "42 mm"\nz_w = "8 mm"\nk_p = 0.97',
+                f'h_w = "{height} mm"\nz_w = "8 mm"\nN_1 = {N_1}')  # fmt: skip
+    coil = bench.read(tmp_path)[2].field_coil
+    assert coil.wire is not None
+    assert turns_per_layer(coil.h_w, coil.wire.d_o, coil.k_p) == N_1
+
+
+def test_a_bolt_gives_a_pole_and_its_head(tmp_path) -> None:
+    """Kind of truth: printed example (ISO 4017 M20: head 12.5 high, 30 across flats: 31.5 as a circle)."""
+    bench.write(tmp_path, "stock.toml", 'form = "bar"\nd_out = "25 mm"\nlength = "120 mm"',
+                'form = "bolt"\nsize = "M20"\nlength = "60 mm"')  # fmt: skip
+    text = (tmp_path / "design.toml").read_text(encoding="utf8")
+    head = '[[iron.ring]]\nname = "head"\nfrom = "bar"\nhead = true\nz = "-12.5 mm"\n\n[[iron.ring]]\nname = "pole"'
+    (tmp_path / "design.toml").write_text(text.replace('[[iron.ring]]\nname = "pole"', head), encoding="utf8")
+    head_, pole = bench.read(tmp_path)[2].iron.rings[-2:]
+    assert (pole.d_out, pole.t) == pytest.approx((20e-3, 52e-3))
+    assert (head_.d_out, head_.t) == pytest.approx((31.5e-3, 12.5e-3), rel=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("lengths", "fits"),
+    [("52 mm,46 mm", True), ("60 mm,60 mm,60 mm", False), ("30 mm,60 mm,70 mm,40 mm", True), ("70 mm,60 mm", True)],
+)
+def test_bars_are_sawn_not_melted(lengths, fits, tmp_path) -> None:
+    """Kind of truth: by hand. Two bars of 100 mm give no three pieces of 60, though 180 is less than 200."""
+    bench.write(tmp_path, "stock.toml", 'length = "120 mm"', 'length = "100 mm"\ncount = 2')
+    rings = [f'[[iron.ring]]\nname = "r{t}{n}"\nfrom = "bar"\nz = "{200 + 110 * n} mm"\nt = "{t}"\n'
+             for n, t in enumerate(lengths.split(","))]  # fmt: skip
+    text = (tmp_path / "design.toml").read_text(encoding="utf8")
+    pole = text[text.index('[[iron.ring]]\nname = "pole"') : text.index("[field_coil]")]
+    (tmp_path / "design.toml").write_text(text.replace(pole, "\n".join(rings) + "\n"), encoding="utf8")
+    if fits:
+        bench.read(tmp_path)
+    else:
+        with pytest.raises(FileError, match="long enough"):
+            bench.read(tmp_path)
 
 
 def test_a_stiffness_from_a_dip(tmp_path) -> None:

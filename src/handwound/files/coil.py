@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from math import ceil, floor
 from typing import Annotated, Any
 
 from handwound.files.lines import Path as Key
@@ -13,8 +14,8 @@ from handwound.parts.coil import FieldCoil, VoiceCoil
 from handwound.parts.design import Stock
 from handwound.parts.sheet import Sheet
 from handwound.parts.wire import Wire
-from handwound.physics.layers import packing_factor
-from handwound.quantities import Measured, show
+from handwound.physics.layers import ROUND_OFF, packing_factor
+from handwound.quantities import Measured, quantities, show
 
 NOT_CHOSEN = 0
 """The number of layers while the search has yet to choose it."""
@@ -130,13 +131,14 @@ def _packing(document: Document, key: Key, each: CoilRow, wire: Wire | None) -> 
     if wire is None:
         document.fault((*key, "N_1"), "given with the wire that was counted", "no wire", "Give k_p, or wire and n_l.")
         return None
-    k_p = packing_factor(each.N_1, wire.d_o, each.h_w.value)
-    if k_p > 1:
-        most = int(each.h_w.value / wire.d_o)
+    k_p, limits = float(packing_factor(each.N_1, wire.d_o, each.h_w.value)), quantities()["k_p"]
+    if not limits.low <= k_p <= limits.high + ROUND_OFF:
+        ideal = each.h_w.value / float(wire.d_o)
+        least, most = ceil(limits.low * ideal), floor(limits.high * ideal + ROUND_OFF)
         found = f'{each.N_1} turns of "{wire.name}" ({show("d_o", float(wire.d_o))}) on {show("h_w", each.h_w.value)}'
-        document.fault((*key, "N_1"), f"at most {most}, what fits", found, "Measure d_o or h_w again.")
+        document.fault((*key, "N_1"), f"between {least} and {most}", found, "Count or measure again.")
         return None
-    return Measured(float(k_p), 0.0)
+    return Measured(k_p, 0.0)
 
 
 def _together(shared: Mapping[str, Any], own: Mapping[str, Measured]) -> dict[str, Any]:

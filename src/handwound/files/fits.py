@@ -20,16 +20,12 @@ TOUCH = 1e-8
 """Two faces this near to each other touch and do not overlap: far below what a workshop can measure. [m]"""
 EDGE = 1e-3
 """The surround may begin this far from the diaphragm's edge. [m] Common practice, no source."""
-
-
 SIDES = {
     "inside": "on the inside",
     "outside": "on the outside",
     "below": "at the lower end",
     "above": "at the upper end",
 }
-
-
 FORMER = "the former"
 
 
@@ -181,8 +177,9 @@ def voice_coil_fits(iron: Iron, coil: VoiceCoil, field_coil: FieldCoil, stroke: 
         found = f"{show('l_f', float(coil.l_f), 4)} under a winding of {show('h_w', float(coil.h_w), 4)}"
         yield Misfit((*key, "l_f"), "at least as long as the winding is high", found)
     when = f"over a stroke of {show('x_pk', stroke)} to each side" if stroke else "at rest"
+    tube = float(coil.D_f)
     for still in [*ring_bodies(iron), spool(field_coil)]:
-        touched = [(moving, met) for moving in moving_bodies(iron, coil, stroke) if (met := clash(moving, still))]
+        touched = [(moving, met) for moving in moving_bodies(iron, coil, stroke) if (met := clash(moving, still, tube))]
         for moving, met in touched[:1]:
             found = f"{moving.name} overlapping it by {show('t', met.depth)} {SIDES[met.side]}"
             do = _part_moving(moving.name, met.side, coil, still)

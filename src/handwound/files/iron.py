@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Annotated
 
 from pydantic import Field, PlainValidator
@@ -34,6 +35,12 @@ def _joint(value: object) -> Measured | str:
     return measured("joint", value)
 
 
+def _yes_or_no(value: object) -> bool:
+    if not isinstance(value, bool):
+        raise MisreadError("true or false, without quotes", shown(value), "")
+    return value
+
+
 class IronRow(Row):
     """``[iron]`` without its rings."""
 
@@ -53,6 +60,7 @@ class RingRow(Row):
     on: Word | None = None
     joint: Annotated[Measured | str | None, PlainValidator(_joint)] = None
     z: Number | None = None
+    head: Annotated[bool, PlainValidator(_yes_or_no)] = False
 
 
 Placed = tuple[Key, RingRow]
@@ -85,6 +93,8 @@ def _ring(document: Document, key: Key, each: RingRow, on_shelf: Mapping[str, St
     if each.grade:
         known_grade(document, (*key, "grade"), each.grade)
     joint = _joint_of(document, key, each)
+    if piece is not None and each.head:
+        piece = _head_of(document, key, piece)
     if piece is None or joint is None:
         return None
     spread = dict(piece.spread)
@@ -99,6 +109,15 @@ def _ring(document: Document, key: Key, each: RingRow, on_shelf: Mapping[str, St
         spread=tuple((name, number.spread) for name, number in numbers.items() if number.spread),
         **{name: number.value for name, number in numbers.items()},
     )
+
+
+def _head_of(document: Document, key: Key, bolt: Steel) -> Steel | None:
+    """The head of a bolt as a piece of its own; it is one with the shank, so the joint between them is 0 mm."""
+    if bolt.head is None:
+        document.fault((*key, "head"), "left out where the piece is no bolt", f'"{bolt.name}", a {bolt.form}')
+        return None
+    d_out, t = bolt.head
+    return replace(bolt, d_in=0.0, d_out=d_out, t=t, spread=())
 
 
 def _joint_of(document: Document, key: Key, each: RingRow) -> Measured | None:
@@ -145,18 +164,37 @@ def _cuttable(document: Document, key: Key, each: RingRow, piece: Steel, numbers
 def _enough(document: Document, placed: list[Placed], on_shelf: Mapping[str, Steel]) -> None:
     """As many pieces on the shelf as rings are cut from them; one bar or pipe gives rings until its length is gone."""
     for name, piece in on_shelf.items():
-        cut = [(key, each) for key, each in placed if each.stock == name]
-        if piece.form in CUT_TO_LENGTH:
-            taken, pieces = 0.0, piece.count * float(piece.t)
-            for key, each in cut:
-                taken += each.t.value if each.t else float(piece.t)
-                if taken > pieces + SAW:
-                    found = f"{show('length', taken)} of it in the design, {show('length', pieces)} in stock.toml"
-                    document.fault((*key, "from"), f'a piece that is long enough ("{name}")', found)
-                    break
-        elif len(cut) > piece.count:
-            found = f"{len(cut)} rings from it in the design, {piece.count} in stock.toml"
-            document.fault((*cut[piece.count][0], "from"), f'a piece that is still there ("{name}")', found)
+        for heads in (False, True):
+            cut = [(key, each) for key, each in placed if each.stock == name and each.head is heads]
+            if piece.form in CUT_TO_LENGTH:
+                _long_enough(document, cut, piece)
+            elif len(cut) > piece.count:
+                found = f"{len(cut)} rings from it in the design, {piece.count} in stock.toml"
+                document.fault((*cut[piece.count][0], "from"), f'a piece that is still there ("{name}")', found)
+
+
+def _long_enough(document: Document, cut: list[Placed], piece: Steel) -> None:
+    lengths: list[float] = []
+    for key, each in cut:
+        lengths.append(each.t.value if each.t else float(piece.t))
+        if not _sawn(sorted(lengths, reverse=True), [float(piece.t)] * piece.count):
+            have = " + ".join([show("length", float(piece.t))] * piece.count) or "none"
+            found = f"{' + '.join(show('length', each) for each in lengths)} in the design, {have} in stock.toml"
+            document.fault((*key, "from"), f'a piece that is long enough ("{piece.name}")', found)
+            return
+
+
+def _sawn(lengths: list[float], rooms: list[float]) -> bool:
+    """Whether these lengths, the longest first, can be sawn from bars with this room left; the saw takes nothing."""
+    if not lengths:
+        return True
+    for room in sorted(set(rooms)):
+        if lengths[0] <= room + SAW:
+            rest = list(rooms)
+            rest.remove(room)
+            if _sawn(lengths[1:], [*rest, room - lengths[0]]):
+                return True
+    return False
 
 
 def _order(document: Document, placed: list[Placed]) -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from handwound.errors import Fault, FileError
 from handwound.files.row import measured
-from handwound.files.toml import meant, read_text
+from handwound.files.toml import meant, one_line, read_text
 from handwound.files.write import append_line
 from handwound.parts.reading import Reading
 from handwound.quantities import MisreadError, quantities, shown
@@ -30,7 +30,9 @@ def read_readings(path: str | Path) -> tuple[Reading, ...]:
     try:
         header = next(lines, None)
         if header is not None and tuple(cell.strip() for cell in header) != COLUMNS:
-            faults.append(Fault(f"{place.name}:1", f"the heading {','.join(COLUMNS)}", f'"{",".join(header)}"'))
+            faults.append(
+                Fault(f"{place.name}:1", f"the heading {','.join(COLUMNS)}", one_line(f'"{",".join(header)}"'))
+            )
         for cells in [] if faults else lines:
             if any(cell.strip() for cell in cells):
                 reading = _reading(f"{place.name}:{lines.line_num}", cells, faults)
@@ -69,17 +71,17 @@ def _reading(where: str, cells: list[str], faults: list[Fault]) -> Reading | Non
     time, at, quantity, text, note = (cell.strip() for cell in cells)
     before = len(faults)
     if not _is_time(time):
-        faults.append(Fault(f"{where}: time", "a time such as 2025-03-14T15:09", f'"{time}"'))
+        faults.append(Fault(f"{where}: time", "a time such as 2025-03-14T15:09", one_line(f'"{time}"')))
     if not at:
         faults.append(Fault(f"{where}: where", "the place of the reading, such as field_coil layer 10", "nothing"))
     if quantity not in quantities():
         must = "the name of a quantity"
-        faults.append(Fault(f"{where}: quantity", must, f'"{quantity}"', meant(quantity, quantities())))
+        faults.append(Fault(f"{where}: quantity", must, one_line(f'"{quantity}"'), meant(quantity, quantities())))
         return None
     try:
         value = measured(quantity, text)
     except MisreadError as error:
-        faults.append(Fault(f"{where}: value", error.must, error.found, error.do))
+        faults.append(Fault(f"{where}: value", error.must, one_line(error.found), one_line(error.do)))
         return None
     if len(faults) > before:
         return None

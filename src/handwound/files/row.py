@@ -9,12 +9,16 @@ from pydantic import BaseModel, ConfigDict, PlainValidator, ValidationInfo
 
 from handwound.quantities import Measured, MisreadError, quantities, read
 
+HUGE = 10**18
+"""No whole number of a workshop is as large; larger ones can be too long to be turned into text or a float."""
 WIDEST = 2.0
 """A spread this many times as wide as the number is a slip of the pen."""
 
 
 def measured(name: str, value: object) -> Measured:
     """``"0.35 ± 0.01 mm"`` in SI units, under the limits of the quantity of this name."""
+    if isinstance(value, int) and abs(value) >= HUGE:
+        raise MisreadError("a number of ordinary size", shown(value), f"{name} is the {quantities()[name].words}.")
     found = read(name, value)
     if not math.isfinite(found.spread) or (
         quantities()[name].low >= 0 and found.value and found.spread > WIDEST * found.value
@@ -33,7 +37,7 @@ def _whole(value: object, info: ValidationInfo) -> int:
     name = str(info.field_name)
     if isinstance(value, bool) or not isinstance(value, int):
         raise MisreadError("a whole number without quotes", shown(value), f"{name}: {quantities()[name].words}.")
-    return int(read(name, value).value)
+    return int(measured(name, value).value)
 
 
 def _word(value: object) -> str:
@@ -73,6 +77,8 @@ def shown(value: object) -> str:
         return "a table"
     if isinstance(value, list):
         return f"a list of {len(value)}"
+    if isinstance(value, int) and abs(value) >= HUGE:
+        return "a number of very many digits"
     return f'"{value}"' if isinstance(value, str) else str(value).lower() if isinstance(value, bool) else str(value)
 
 

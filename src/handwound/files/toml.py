@@ -15,6 +15,9 @@ from handwound.files.lines import index
 
 SHORT_LIST = 10
 """So many names are told in full where one of them was meant."""
+LONGEST = 500
+"""Signs of one part of a sentence; what is longer is cut."""
+DECIMAL_COMMA = re.compile(r"(?<=\d),(?=\d)")
 NO_QUOTES = re.compile(r"(?P<key>[\w.-]+)\s*=\s*(?P<value>[^\s\"'#\[{][^\"'#]*?)\s*(?:#.*)?")
 PLACE = re.compile(r"(?P<what>.*) \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)")
 
@@ -77,7 +80,7 @@ class Document:
         """Note a fault of the value at ``key``."""
         line = self.line(key)
         where = ": ".join([f"{self.path.name}:{line}", *self._labels(key)])
-        said = (line, Fault(where, must, found, do))
+        said = (line, Fault(one_line(where), must, one_line(found), one_line(do)))
         if said not in self._faults:
             self._faults.append(said)
 
@@ -116,6 +119,12 @@ def _same_but_for_case(word: str, names: list[str]) -> list[str]:
     return [name for name in names if name.casefold() == word.casefold()]
 
 
+def one_line(text: str) -> str:
+    """A sentence stays on its line and of readable length, whatever stands in the file that it speaks of."""
+    plain = "".join(sign if sign.isprintable() else " " for sign in text)
+    return plain if len(plain) <= LONGEST else f"{plain[: LONGEST - 3]}..."
+
+
 def _not_toml(path: Path, text: str, said: str) -> Fault:
     place = PLACE.fullmatch(said)
     what, number, column = (place["what"], place["line"], place["column"]) if place else (said, None, None)
@@ -123,5 +132,9 @@ def _not_toml(path: Path, text: str, said: str) -> Fault:
     line = lines[int(number) - 1 if number else -1].strip()
     where = f"{path.name}:{number}: column {column}" if number else f"{path.name}:{len(lines)}"
     bare = NO_QUOTES.fullmatch(line)
-    do = f'Write: {bare["key"]} = "{bare["value"]}".' if bare else 'A line reads: key = "value".'
-    return Fault(where, "TOML", f"`{line}` ({what[:1].lower()}{what[1:]})", do)
+    do = 'A line reads: key = "value".'
+    if "overwrite" in what or "twice" in what:
+        do = "It stands in the file already."
+    elif bare:
+        do = f'Write: {bare["key"]} = "{DECIMAL_COMMA.sub(".", bare["value"])}".'
+    return Fault(where, "TOML", one_line(f"`{line}` ({what[:1].lower()}{what[1:]})"), one_line(do))

@@ -31,9 +31,10 @@ COOL = Measured(20.0, 5.0)
 
 
 def _grade(value: object) -> str:
-    if isinstance(value, bool) or str(value).strip().lower() not in GRADES:
+    word = str(value).strip().lower() if isinstance(value, str) or value in (1, 2) else ""
+    if word not in GRADES:
         raise MisreadError('1 or "single", 2 or "heavy"', shown(value), "Leave it out where the label does not say.")
-    return str(value)
+    return word
 
 
 class WireRow(Row):
