@@ -167,8 +167,8 @@ def prediction(of: Design, wish: Brief, scale: float = 1.0) -> p.Prediction:
         field_ladder=fields,
         voice_ladder=voices,
         reels=(
-            p.Reel(name="reel 0.50", l_w=field.l_w, l_left=120.0 - field.l_w),
-            p.Reel(name="reel 0.18", l_w=voice.l_w, l_left=None),
+            p.Reel(name="reel 0.50", l_w=field.l_w, l_reel=120.0 - field.l_w),
+            p.Reel(name="reel 0.18", l_w=voice.l_w, l_reel=None),
         ),
     )  # fmt: skip
     shares = {"L_1W": 0.012, "L_2V83": 0.012, "T_case": 0.15, "N": 0.02, "N_l": 0.02}

@@ -57,7 +57,7 @@ def test_a_short_reel_stops_the_build() -> None:
     """By hand: 120 m less what the coil takes."""
     short = MADE.field_winding.l_w - 120
     assert f"short by {short:.3g} m" in step("Stock").stop
-    enough = replace(MADE, reels=(replace(MADE.reels[0], l_left=12.0), MADE.reels[1]))
+    enough = replace(MADE, reels=(replace(MADE.reels[0], l_reel=12.0), MADE.reels[1]))
     assert step("Stock", made=enough).stop == "" and "12 m will be left" in " ".join(step("Stock", made=enough).do)
 
 

@@ -28,10 +28,10 @@ def stock(build: Build) -> Operation:
     do = ["Hold a magnet to every steel part: each must be pulled hard. Measure each diameter at six angles."]
     short = []
     for reel in prediction.reels:
-        left = "" if reel.l_left is None else f"; {show('l_w', max(reel.l_left, 0.0))} will be left"
+        left = "" if reel.l_reel is None else f"; {show('l_w', max(reel.l_reel, 0.0))} will be left"
         do.append(f"{reel.name}: the build takes {show('l_w', reel.l_w)}{left}.")
-        if reel.l_left is not None and reel.l_left < 0:
-            short.append(f"{reel.name} is short by {show('l_w', -reel.l_left)}")
+        if reel.l_reel is not None and reel.l_reel < 0:
+            short.append(f"{reel.name} is short by {show('l_w', -reel.l_reel)}")
     checks = []
     for coil, rungs in ((design.field_coil, prediction.field_ladder), (design.voice_coil, prediction.voice_ladder)):
         checks += _wire_checks(coil, rungs[-1])

@@ -58,8 +58,8 @@ def impedance(prediction: Prediction) -> str:
             _note(axes, fs, top, f"{show('Z_max', top)} at {show('fs', fs)}")
         axes.axhline(float(driver.Re), color=SECOND, linewidth=0.8, linestyle=(0, (4, 3)))
         axes.annotate(
-            f"Re {show('Re', float(driver.Re))}", (0.99, float(driver.Re)), (0, -3), ("axes fraction", "data"),
-            "offset points", ha="right", va="top", color=SECOND,
+            f"Re {show('Re', float(driver.Re))}", (0.99, float(driver.Re)), (0, 3), ("axes fraction", "data"),
+            "offset points", ha="right", va="bottom", color=SECOND,
         )  # fmt: skip
         _frequencies(axes, found.f)
         return _svg(figure)

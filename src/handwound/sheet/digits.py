@@ -9,6 +9,8 @@ from handwound.quantities import plain, quantities, shown
 
 COUNTS = {"N", "N_l", "n_l"}
 """What is counted has no places after the point."""
+FIGURES = 4
+"""More figures than these no bench can read."""
 
 
 def to_place(name: str, value: float, places: int) -> str:
@@ -17,15 +19,22 @@ def to_place(name: str, value: float, places: int) -> str:
 
 
 def places_of(name: str, band: Band) -> int:
-    """Places after the point at which half of the band still shows: one digit, two where it begins with 1 or 2."""
+    """Places after the point at which half of the band still shows: one digit, two where it begins with 1 or 2.
+
+    One more where the low end would be rounded by a tenth of itself; no more than four figures of the median.
+    """
     if name in COUNTS:
         return 0
-    half = (shown(name, band.high) - shown(name, band.low)) / 2
-    if half <= 0:
+    median, low, high = (abs(shown(name, value)) for value in band)
+    half = abs(shown(name, band.high) - shown(name, band.low)) / 2
+    if half == 0 or median == 0:
         return 0
     exponent = math.floor(math.log10(half))
-    digits = 2 if half / 10**exponent < 3 else 1
-    return max(0, digits - 1 - exponent)
+    places = -exponent + (half / 10**exponent < 3)
+    if 0 < low and 0.5 * 10.0**-places > 0.1 * low:
+        places += 1
+    most = FIGURES - 1 - math.floor(math.log10(max(median, high)))
+    return max(0, min(places, most))
 
 
 def banded(name: str, band: Band) -> tuple[str, str, str]:

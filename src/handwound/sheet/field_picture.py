@@ -10,7 +10,7 @@ from handwound.parts.prediction import IronState
 from handwound.quantities import show
 from handwound.sheet.dimension import Label, labels
 from handwound.sheet.shapes import Solid, iron
-from handwound.sheet.style import CURVE, IRON, KNEE, SATURATED, THIN
+from handwound.sheet.style import CURVE, HAIR, IRON, KNEE, SATURATED
 from handwound.sheet.svg import Svg
 from handwound.sheet.view import View
 
@@ -48,7 +48,7 @@ def flux_picture(
     with svg.group("flux"), svg.clipped(view.x(-r_out), 0.0, 2000 * scale * r_out, svg.height):
         for line in lines:
             for mirror in (1, -1):
-                svg.lines([view.at((float(r), float(z)), mirror) for r, z in line], CURVE, THIN)
+                svg.lines([view.at((float(r), float(z)), mirror) for r, z in line], CURVE, HAIR)
     labels(svg, _labels(view, solids, fullness), room + 4, (1.0, svg.height - 1), COLUMN - 5)
     return str(svg)
 

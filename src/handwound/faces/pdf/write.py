@@ -7,10 +7,11 @@ import json
 import os
 import re
 import tempfile
+from collections.abc import Callable
 from dataclasses import asdict
 from functools import cache
 from pathlib import Path
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal, TypeVar
 
 import typst
 
@@ -23,12 +24,16 @@ from handwound.sheet.cautions import Caution, cautions
 from handwound.sheet.field_picture import flux_picture
 from handwound.sheet.gap import gap_picture
 from handwound.sheet.letters import font_folder, wrap
-from handwound.sheet.numbers import key_numbers, numbers
+from handwound.sheet.numbers import Group, key_numbers, numbers
 from handwound.sheet.section import cross_section
 from handwound.sheet.summary import summary
 from handwound.sheet.svg import printable
 from handwound.sheet.winding import Ladder, field_ladder, voice_ladder
 
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
+
+T = TypeVar("T", bound="DataclassInstance")
 Paper = Literal["a4", "us-letter"]
 TEMPLATE = Path(__file__).with_name("sheet.typ")
 FLUX = 150.0, 92.0
@@ -79,15 +84,16 @@ def gather(design: Design, brief: Brief, prediction: Prediction, date: datetime.
         "title": f"{brief.name}: build sheet",
         "room": f"room at {T_room}",
         "T_room": T_room,
+        "room_is_20": round(float(brief.T_room), 1) == 20.0,
         "summary": summary(design, brief, prediction),
         "section": _picture(cross_section(design, prediction), "Section of the driver"),
         "keys": [asdict(number) for number in key_numbers(prediction)],
-        "cautions": _halves(cautions(design, brief, prediction)),
+        "cautions": _halves(cautions(design, brief, prediction), _words),
         "field": _ladder(field_ladder(design, brief, prediction), T_room),
         "voice": _ladder(voice_ladder(design, brief, prediction), T_room),
         "gap": _picture(gap_picture(design, prediction), "The air gap, enlarged"),
         "air": [asdict(number) for number in every[-1].numbers],
-        "groups": [asdict(group) for group in every],
+        "groups": _halves(every, _lines),
         "curves": [
             _picture(curves.impedance(prediction), "Impedance over frequency", POINT),
             _picture(curves.level(prediction), "Level over frequency", POINT),
@@ -119,11 +125,20 @@ def _short(name: str) -> str:
     return f"{first} …" if more else first
 
 
-def _halves(found: tuple[Caution, ...]) -> list[list[dict[str, Any]]]:
-    """The cautions in two columns of about equal length."""
-    lengths = [len(caution.topic) + len(caution.text) + 30 for caution in found]
-    split = min(range(len(found) + 1), key=lambda k: abs(sum(lengths[:k]) - sum(lengths[k:])))
-    return [[asdict(caution) for caution in part] for part in (found[:split], found[split:])]
+def _halves(things: tuple[T, ...], length: Callable[[T], float]) -> list[list[dict[str, Any]]]:
+    """The things in two columns of about equal length, in their order."""
+    lengths = [length(thing) for thing in things]
+    split = min(range(len(things) + 1), key=lambda k: abs(sum(lengths[:k]) - sum(lengths[k:])))
+    return [[asdict(thing) for thing in part] for part in (things[:split], things[split:])]
+
+
+def _words(caution: Caution) -> float:
+    return len(caution.topic) + len(caution.text) + 25
+
+
+def _lines(group: Group) -> float:
+    """Lines of a group of numbers in its column, its title among them; about so many letters go on one line."""
+    return 2.2 + sum(1 + (len(number.words) > 34) for number in group.numbers)
 
 
 def _ladder(ladder: Ladder, T_room: str) -> dict[str, Any]:
