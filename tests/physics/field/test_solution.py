@@ -93,6 +93,13 @@ def test_rings_tell_how_full_they_are(found) -> None:
     assert empty == {"unsaturated"}
 
 
+def test_points_and_coils_outside_the_box_are_refused(found) -> None:
+    with pytest.raises(FieldError, match="inside the computed box"):
+        found.B([0.01], [1.0])
+    with pytest.raises(FieldError, match="inside the computed box"):
+        found.Bl(10 * MM, 11 * MM, 24 * MM, 34 * MM, 80, [0.0, 0.5])
+
+
 def test_flux_lines_are_levels_of_the_flux(found) -> None:
     lines = found.flux_lines(12)
     most = np.abs(found.flux(found.r.places, found.z.places)).max()

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.polynomial import legendre
 from scipy.sparse import csr_matrix
 
+from handwound.errors import FieldError
 from handwound.physics.field.bh import Array
 
 
@@ -45,6 +46,12 @@ class Axis:
 
     def locate(self, x: Array) -> tuple[Array, Array]:
         """The element of each point, and its place in it from -1 to 1."""
+        first, last = self.lines[[0, -1]]
+        if x.size and not (x.min() >= first and x.max() <= last):
+            raise FieldError(
+                f"field: must be asked for between {first:g} and {last:g} m, inside the computed box; found "
+                f"{x.min():g} to {x.max():g} m."
+            )
         element = np.clip(np.searchsorted(self.lines, x, side="right") - 1, 0, self.elements - 1)
         return element, 2 * (x - self.lines[element]) / self.width[element] - 1
 

@@ -65,7 +65,7 @@ def solve(
         return Solution.of(problem, NI, start.grid, start.system, A)
     grid = Grid(problem, fineness)
     system = System(problem, grid.r, grid.z, grid.spans(problem), order)
-    A = _first(system, grid, NI) if start is None else start.A_at(system.r.places, system.z.places).ravel()
+    A = _first(system, grid, NI) if start is None else _carry(start.r, start.z, start.A, system)
     state = Newton(system).solve(A, NI)
     return Solution.of(problem, NI, grid, system, state.A)
 
@@ -115,9 +115,11 @@ def _first(system: System, grid: Grid, NI: float) -> Array:
         return system.linear(FIRST_MU_R).solve(NI * system.load)
     coarse = System(system.problem, grid.r, grid.z, system.spans, 1)
     state = Newton(coarse).solve(coarse.linear(FIRST_MU_R).solve(NI * coarse.load), NI, COARSE_ENOUGH)
-    return _carry(coarse.r, coarse.z, state.A, system.r.places, system.z.places).ravel()
+    return _carry(coarse.r, coarse.z, state.A, system)
 
 
-def _carry(r: Axis, z: Axis, A: Array, to_r: Array, to_z: Array) -> Array:
-    """Values of A at a tensor of points, [z, r]."""
-    return np.asarray(r.values(to_r) @ (z.values(to_z) @ A.reshape(z.count, -1)).T).T
+def _carry(r: Axis, z: Axis, A: Array, system: System) -> Array:
+    """A of other axes at the nodes of a system; where that reaches beyond them, the value at their end."""
+    of_r = r.values(np.clip(system.r.places, *r.lines[[0, -1]]))
+    of_z = z.values(np.clip(system.z.places, *z.lines[[0, -1]]))
+    return np.asarray(of_r @ (of_z @ A.reshape(z.count, -1)).T).T.ravel()
