@@ -14,7 +14,7 @@ from handwound import Job, iron_field, predict, spread
 from handwound.job import example_folder
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
-from handwound.parts.ranking import Candidate
+from handwound.parts.ranking import Candidate, Choice
 from handwound.physics import excitation, winding
 from handwound.physics.field import solve
 from handwound.search.table import Table
@@ -28,7 +28,8 @@ def job(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Job]:
         patch.setenv("HANDWOUND_CACHE", str(place / "cache"))
         shutil.copytree(example_folder("open-day"), place / "job")
         job = Job(place / "job")
-        job.choose(Candidate(field_wire="reel 0.50", field_n_l=19, voice_wire="reel 0.18", voice_n_l=2))
+        build = {"field_coil": Choice(wire="reel 0.50", n_l=19), "voice_coil": Choice(wire="reel 0.18", n_l=2)}
+        job.choose(Candidate(**build))
         yield job
 
 
@@ -205,8 +206,8 @@ def test_ladders_end_in_the_winding(found: Prediction) -> None:
 def test_reels_lose_what_the_coils_take(job: Job, found: Prediction) -> None:
     lengths = {wire.name: wire.l_reel for wire in job.stock.wires}
     for reel in found.reels:
-        assert reel.l_left is not None
-        assert reel.l_w + reel.l_left == pytest.approx(lengths[reel.name])
+        assert reel.l_reel is not None
+        assert reel.l_w + reel.l_reel == pytest.approx(lengths[reel.name])
 
 
 def test_a_coil_without_a_wire_is_refused_in_words(job: Job) -> None:

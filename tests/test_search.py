@@ -53,11 +53,11 @@ def test_the_best_is_the_best_of_every_build_tried_alone(job: Job, ranking: Rank
     loudest = -np.inf
     for field_n_l in range(1, 21):
         for voice_n_l in VOICE_LAYERS:
-            choice = ((wires[best.field_wire], field_n_l),), ((wires[best.voice_wire], voice_n_l),)
+            choice = ((wires[best.field_coil.wire], field_n_l),), ((wires[best.voice_coil.wire], voice_n_l),)
             table = Table(design, *choice)
             alone = table.one((0, 0))
             wound = predict.winding(alone.field_coil, brief.T_room)
-            if wound.D_w > 0.0531 - 0.001 or wound.l_w > float(wires[best.field_wire].l_reel or np.inf):
+            if wound.D_w > 0.0531 - 0.001 or wound.l_w > float(wires[best.field_coil.wire].l_reel or np.inf):
                 continue
             found = predict.chain(table.all_at_once(), brief, predict.field_of(alone, brief))
             if all(limit.margin[0, 0] >= 0 for limit in limits(table, brief, found)):
@@ -100,9 +100,9 @@ def test_when_nothing_fits_the_limit_that_bound_and_the_nearest_miss_are_told(
 
 def test_an_empty_reel_is_not_offered(job: Job, ranking: Ranking) -> None:
     best = ranking.candidates[0]
-    wires = tuple(replace(w, l_reel=1.0) if w.name == best.voice_wire else w for w in job.stock.wires)
+    wires = tuple(replace(w, l_reel=1.0) if w.name == best.voice_coil.wire else w for w in job.stock.wires)
     without = search(job.design, job.brief, replace(job.stock, wires=wires))
-    assert best.voice_wire not in {each.voice_wire for each in without.candidates}
+    assert best.voice_coil.wire not in {each.voice_coil.wire for each in without.candidates}
 
 
 def test_no_wire_at_all_is_said(job: Job) -> None:

@@ -23,8 +23,8 @@ def job(tmp_path: Path) -> Path:
     """A copy of the open-day job with a build chosen by hand."""
     folder = tmp_path / "open-day"
     shutil.copytree(example_folder("open-day"), folder)
-    edit(folder / "design.toml", r"(\[field_coil\]\n)", '\\1wire = "reel 0.50"\nn_l = 20\n')
-    edit(folder / "design.toml", r"(\[voice_coil\]\n)", '\\1wire = "small reel 0.18"\nn_l = 2\n')
+    edit(folder / "design.toml", r"(\[field_coil\]\n)", '\\1wire = "reel 0.50"\nn_l = 19\n')
+    edit(folder / "design.toml", r"(\[voice_coil\]\n)", '\\1wire = "reel 0.18"\nn_l = 2\n')
     return folder
 
 
@@ -39,13 +39,14 @@ def numbers(folder: Path) -> dict[str, float]:
     assert done.exit_code == 0, done.output
     record = json.loads(done.stdout)
     found = {name: each["value"] for name, each in record["numbers"].items()}
-    return {**found, "last rung": record["field_ladder"][-1]["R_T"]}
+    return {**found, "last rung": record["voice_ladder"][-1]["R_T"]}
 
 
 def printed(folder: Path) -> str:
     done = CliRunner().invoke(cli, ["sheet", str(folder)], catch_exceptions=False)
     assert done.exit_code == 0, done.output
-    return " ".join(page.extract_text() for page in PdfReader(folder / "build-sheet.pdf").pages)
+    text = " ".join(page.extract_text() for page in PdfReader(folder / "build-sheet.pdf").pages)
+    return text.replace("\xa0", " ")
 
 
 def stands_in(text: str, name: str, value: float) -> bool:
@@ -56,7 +57,7 @@ def stands_in(text: str, name: str, value: float) -> bool:
 def test_wire_diameter(job: Path) -> None:
     """A wire thinner by a tenth under the same enamel reads 1/0.81 of the ohms: closed form, R ~ 1/d²."""
     before = numbers(job)
-    edit(job / "stock.toml", r'd_cu = "0\.50[^"]*"', 'd_cu = "0.45 ± 0.005 mm"')
+    edit(job / "stock.toml", r'd_cu = "0\.18[^"]*"', 'd_cu = "0.162 ± 0.005 mm"')
     after = numbers(job)
     assert after["last rung"] == pytest.approx(before["last rung"] / 0.81, rel=1e-9)
     assert stands_in(printed(job), "R_T", after["last rung"])

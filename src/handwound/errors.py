@@ -1,4 +1,4 @@
-"""Every error that a user's file, wish or reading can cause. Faces catch the root only; a programming fault stays built-in."""
+"""Every error that a user's file, wish or reading can cause. Faces catch the root; faults of ours stay built-in."""
 
 from __future__ import annotations
 

@@ -102,8 +102,8 @@ class Job:
         """Write a candidate of the search into ``design.toml``; all else in the file stays as it was."""
         write_choice(
             self.folder / "design.toml",
-            field_coil={"wire": candidate.field_wire, "n_l": candidate.field_n_l},
-            voice_coil={"wire": candidate.voice_wire, "n_l": candidate.voice_n_l},
+            field_coil={"wire": candidate.field_coil.wire, "n_l": candidate.field_coil.n_l},
+            voice_coil={"wire": candidate.voice_coil.wire, "n_l": candidate.voice_coil.n_l},
         )
         self.__dict__.pop("design", None)
 

@@ -278,7 +278,7 @@ def reels(design: Design, found: Chain) -> tuple[Reel, ...]:
     for coil, wound in ((design.field_coil, found.field_winding), (design.voice_coil, found.voice_winding)):
         taken[_wire(coil)] = taken.get(_wire(coil), 0.0) + float(wound.l_w)
     return tuple(
-        Reel(name=wire.name, l_w=l_w, l_left=None if wire.l_reel is None else float(wire.l_reel) - l_w)
+        Reel(name=wire.name, l_w=l_w, l_reel=None if wire.l_reel is None else float(wire.l_reel) - l_w)
         for wire, l_w in taken.items()
     )
 

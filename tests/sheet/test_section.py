@@ -34,6 +34,17 @@ def washers(count: int):
     return made, wish, demo.prediction(made, wish)
 
 
+def many(count: int):
+    """So many different washers that their names need more than a page's height at any scale."""
+    design, wish, _ = washers(count)
+    rings = tuple(
+        replace(ring, d_in=(8 + k % 2) * MM) if ring.name.startswith("washer") else ring
+        for k, ring in enumerate(design.iron.rings)
+    )
+    made = replace(design, iron=replace(design.iron, rings=rings))
+    return made, wish, demo.prediction(made, wish)
+
+
 def flat():
     """A flat disc that closes a short former: nothing fits under it."""
     design, wish, made = demo.job()
@@ -108,13 +119,22 @@ def test_no_text_lies_on_another_or_off_the_paper(name) -> None:
         assert [b.text for b in boxes if b.x < 0 or b.y < 0 or b.x + b.width > width or b.y + b.height > height] == []
 
 
-@pytest.mark.parametrize("name", [*JOBS])
+@pytest.mark.parametrize("name", JOBS)
 def test_the_drawing_fits_its_page(name) -> None:
     design, _, made = JOBS[name]
     root = parsed(cross_section(design, made))
     assert float(root.get("width")[:-2]) == section.WIDTH
     assert float(root.get("height")[:-2]) <= section.HEIGHT
     assert part(root, "top plate")[0].width > 4
+
+
+def test_a_long_row_of_names_does_not_make_the_section_tiny() -> None:
+    design, _, made = many(24)
+    root = parsed(cross_section(design, made))
+    assert float(root.get("height")[:-2]) > section.HEIGHT
+    assert part(root, "top plate")[0].width >= 9.9
+    boxes = texts(root)
+    assert [f"{a.text} | {b.text}" for a, b in combinations(boxes, 2) if a.overlaps(b)] == []
 
 
 @pytest.mark.parametrize("name", JOBS)

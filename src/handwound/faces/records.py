@@ -31,7 +31,7 @@ def prediction(found: Prediction) -> dict[str, Any]:
         "limit": found.excitation.limit,
         "field_ladder": [_rung(layer) for layer in found.field_ladder],
         "voice_ladder": [_rung(layer) for layer in found.voice_ladder],
-        "reels": [{"name": reel.name, "l_w": reel.l_w, "l_left": reel.l_left} for reel in found.reels],
+        "reels": [{"name": reel.name, "l_w": reel.l_w, "l_reel": reel.l_reel} for reel in found.reels],
         "iron": [{"name": state.name, "B_s": state.B_s, "word": state.word} for state in curves.iron],
         "curves": {name: getattr(curves, name).tolist() for name in ("x", "Bl_x", "NI", "Bl_NI")},
         "response": {name: getattr(response, name).tolist() for name in ("f", "Z", "L_p")},
@@ -51,8 +51,8 @@ def ranking(found: Ranking) -> dict[str, Any]:
 
 def _candidate(each: Candidate) -> dict[str, Any]:
     return {
-        "field_coil": {"wire": each.field_wire, "n_l": each.field_n_l},
-        "voice_coil": {"wire": each.voice_wire, "n_l": each.voice_n_l},
+        "field_coil": {"wire": each.field_coil.wire, "n_l": each.field_coil.n_l},
+        "voice_coil": {"wire": each.voice_coil.wire, "n_l": each.voice_coil.n_l},
         "numbers": {name: number(name, value) for name, value in each.numbers.items()},
         "why": each.why,
     }

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from handwound.job import Job
 from handwound.parts.prediction import Prediction
-from handwound.parts.ranking import Candidate, Ranking
+from handwound.parts.ranking import Candidate, Choice, Ranking
 from handwound.quantities import show
 from handwound.sheet import numbers, summary
 from handwound.sheet.cautions import Caution, cautions
@@ -60,9 +60,16 @@ def ranking(found: Ranking, most: int = 8) -> str:
 
 def _row(head: str, each: Candidate) -> tuple[str, ...]:
     names = ("driver.L_1W", "driver.Re", "driver.fs", "excitation.P_f", "heat.T_case")
-    field = f"{each.field_n_l} x {each.field_wire}"
-    voice = f"{each.voice_n_l} x {each.voice_wire}"
-    return (head, field, voice, *(show(name.partition(".")[2], each.numbers[name]) for name in names))
+    return (
+        head,
+        _choice(each.field_coil),
+        _choice(each.voice_coil),
+        *(show(name.partition(".")[2], each.numbers[name]) for name in names),
+    )
+
+
+def _choice(each: Choice) -> str:
+    return f"{each.n_l} layers of {each.wire}"
 
 
 def _nothing(found: Ranking) -> str:
@@ -72,8 +79,7 @@ def _nothing(found: Ranking) -> str:
         textwrap.indent(columns(rows, right=(1, 2)), "  "),
     ]
     if found.nearest:
-        near = found.nearest
-        field, voice = f"{near.field_n_l} layers of {near.field_wire}", f"{near.voice_n_l} of {near.voice_wire}"
+        field, voice = _choice(found.nearest.field_coil), _choice(found.nearest.voice_coil)
         lines.append(f"Nearest miss: {field} for the field, {voice} for the voice. It misses:")
         lines += [f"  {each}" for each in found.missed]
     return "\n".join(lines)
@@ -114,7 +120,7 @@ def _iron(found: Prediction) -> list[tuple[str, ...]]:
 
 def _reels(found: Prediction) -> list[tuple[str, ...]]:
     left = (
-        ("not known how much stays" if r.l_left is None else f"{show('l_reel', r.l_left)} stay") for r in found.reels
+        ("not known how much stays" if r.l_reel is None else f"{show('l_reel', r.l_reel)} stay") for r in found.reels
     )
     return [(reel.name, f"{show('l_w', reel.l_w)} taken", stays) for reel, stays in zip(found.reels, left, strict=True)]
 

@@ -11,7 +11,7 @@ from handwound.quantities import Num
 
 @dataclass(frozen=True, kw_only=True)
 class Diaphragm(Part):
-    """A flat disc or a cone of sheet, from ``d_in`` (0 where it closes the former) to ``d_out``. ``m_d`` where weighed."""
+    """A flat disc or a cone of sheet, from ``d_in`` (0 where it closes the former) to ``d_out``. ``m_d`` if weighed."""
 
     form: str
     sheet: Sheet

@@ -78,7 +78,7 @@ class Reel(Part):
 
     name: str
     l_w: float
-    l_left: float | None
+    l_reel: float | None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -164,7 +164,7 @@ class Response(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Clearance(Part):
-    """Least air beside the voice coil over its stroke: inside the former and outside the wire. None where no iron is."""
+    """Least air beside the voice coil over its stroke: inside the former, outside the wire. None where no iron is."""
 
     c_i: Num | None
     c_o: Num | None

@@ -8,13 +8,19 @@ from handwound.parts.part import Part
 
 
 @dataclass(frozen=True, kw_only=True)
+class Choice(Part):
+    """A wire of the stock, by name, and how many layers of it."""
+
+    wire: str
+    n_l: int
+
+
+@dataclass(frozen=True, kw_only=True)
 class Candidate(Part):
     """One build: a wire and its layers for each coil, what it does, and why it stands where it stands."""
 
-    field_wire: str
-    field_n_l: int
-    voice_wire: str
-    voice_n_l: int
+    field_coil: Choice
+    voice_coil: Choice
     numbers: dict[str, float] = field(default_factory=dict)
     why: str = ""
 

@@ -13,10 +13,10 @@ from handwound.errors import SearchError
 from handwound.iron_field import Field
 from handwound.parts.design import Brief, Design, Stock
 from handwound.parts.prediction import Chain
-from handwound.parts.ranking import Candidate, Ranking, Sieve
+from handwound.parts.ranking import Candidate, Choice, Ranking, Sieve
 from handwound.predict import chain, excite, field_of, winding
 from handwound.search.limits import WINDOW_AIR, Limit, limits
-from handwound.search.table import Choice, Table
+from handwound.search.table import Table, Wound
 
 Progress = Callable[[int, int, str], None]
 Array = npt.NDArray[np.float64]
@@ -69,12 +69,12 @@ def search(design: Design, brief: Brief, stock: Stock, progress: Progress = lamb
     return Ranking(tried=int(passed.size), sieves=sieves, candidates=_explained(ranked))
 
 
-def _field_choices(design: Design, stock: Stock) -> tuple[Choice, ...]:
+def _field_choices(design: Design, stock: Stock) -> tuple[Wound, ...]:
     """Every wire with every number of layers that the window takes."""
     coil = design.field_coil
     _, window = design.iron.room(float(coil.D_f), float(coil.z_w), float(coil.z_w + coil.h_w))
     room = (float(window) if window is not None else 3 * float(coil.D_f)) - 2 * WINDOW_AIR
-    found: list[Choice] = []
+    found: list[Wound] = []
     for wire in stock.wires:
         most = int((room - float(coil.D_f)) / 2 / (0.8 * float(wire.d_o)))
         layers = np.arange(1, most + 1)
@@ -127,10 +127,8 @@ def _candidate(table: Table, found: Chain, asked: tuple[Limit, ...], index: tupl
     shown = {name: float(np.broadcast_to(numbers[name], table.shape)[index]) for name in NUMBERS if name in numbers}
     tightest = min(asked, key=lambda limit: limit.margin[index])
     return Candidate(
-        field_wire=field_wire.name,
-        field_n_l=field_n_l,
-        voice_wire=voice_wire.name,
-        voice_n_l=voice_n_l,
+        field_coil=Choice(wire=field_wire.name, n_l=field_n_l),
+        voice_coil=Choice(wire=voice_wire.name, n_l=voice_n_l),
         numbers=shown,
         why=f"nearest limit: {tightest.sentence(index)}",
     )

@@ -14,7 +14,7 @@ from handwound.parts.wire import Wire
 
 Array = npt.NDArray[np.float64]
 C = TypeVar("C", bound=Coil)
-Choice = tuple[Wire, int]
+Wound = tuple[Wire, int]
 """A wire and its number of layers."""
 NUMBERS_OF_WIRE = ("d_cu", "d_o", "rho_20", "alpha_20", "rho_m")
 
@@ -24,8 +24,8 @@ class Table:
     """The field coils (rows) and the voice coils (columns) to try in one design."""
 
     design: Design
-    field_coils: tuple[Choice, ...]
-    voice_coils: tuple[Choice, ...]
+    field_coils: tuple[Wound, ...]
+    voice_coils: tuple[Wound, ...]
 
     @property
     def shape(self) -> tuple[int, int]:
@@ -63,11 +63,11 @@ class Table:
         return np.asarray(np.array(rows)[:, None] == np.array(columns)[None, :])
 
     @property
-    def _both(self) -> tuple[tuple[Choice, ...], tuple[Choice, ...]]:
+    def _both(self) -> tuple[tuple[Wound, ...], tuple[Wound, ...]]:
         return self.field_coils, self.voice_coils
 
 
-def _many(coil: C, choices: tuple[Choice, ...], shape: tuple[int, int]) -> C:
+def _many(coil: C, choices: tuple[Wound, ...], shape: tuple[int, int]) -> C:
     wires = [wire for wire, _ in choices]
     numbers: dict[str, Any] = {
         name: np.array([getattr(w, name) for w in wires], float).reshape(shape) for name in NUMBERS_OF_WIRE

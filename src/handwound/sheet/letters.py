@@ -35,7 +35,7 @@ def wrap(text: str, size: float, width: float, bold: bool = False, indent: float
             else:
                 lines.append(piece)
                 room = width
-    return lines if indent or len(lines) == 1 or lines[0] else lines[1:]
+    return lines
 
 
 def _pieces(word: str, size: float, width: float, bold: bool) -> list[str]:

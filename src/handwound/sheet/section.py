@@ -10,7 +10,7 @@ from handwound.parts.prediction import Prediction
 from handwound.sheet.dimension import ROW, Label, across, along, labels, scale_bar, spread
 from handwound.sheet.gap import draw_gap, lens_height
 from handwound.sheet.letters import text_width
-from handwound.sheet.shapes import Skin, Solid, coils, gap, iron, mm, piles, skins
+from handwound.sheet.shapes import RZ, Skin, Solid, coils, gap, iron, mm, piles, skins
 from handwound.sheet.style import FIRM, HAIR, INK, SMALL, SOFT, TEXT
 from handwound.sheet.svg import Svg
 from handwound.sheet.view import SCALES, View, ratio
@@ -85,41 +85,63 @@ class Sizes:
         return z_1 + share * (z_2 - z_1)
 
 
+@dataclass(frozen=True)
+class Layout:
+    """One scale of the drawing: how much paper the section and what stands beside it take across."""
+
+    sizes: Sizes
+    columns: list[list[RZ]]
+    width: float
+    scale: float
+
+    @cached_property
+    def edge(self) -> float:
+        """Radius beyond which heights and names stand. [m]"""
+        return self.sizes.r_motor if self.sizes.beside else self.sizes.r_all
+
+    @cached_property
+    def left(self) -> float:
+        """Paper needed left of the axis. [mm]"""
+        k = 1000 * self.scale
+        return max(k * self.sizes.r_all, k * self.edge + 5 + GUTTER * len(self.columns)) + 2
+
+    @cached_property
+    def spare(self) -> float:
+        """Paper left over across; negative where the drawing is too wide. [mm]"""
+        k = 1000 * self.scale
+        return self.width - self.left - max(k * self.sizes.r_all, k * self.edge + AWAY + COLUMN) - 1
+
+
 def cross_section(design: Design, prediction: Prediction, width: float = WIDTH, height: float = HEIGHT) -> str:
-    """The whole section as SVG, at the largest scale that fits; its height is what it needs."""
+    """The whole section as SVG, at the largest scale that fits; its height is what it needs.
+
+    Where a long row of names fits at no scale, the section alone decides and the drawing grows with the names.
+    """
     sizes = Sizes.of(design, prediction)
-    for scale in SCALES:
-        trial, end = _draw(design, prediction, sizes, scale, width, 10 * height)
-        if trial is not None and end <= height:
-            break
-    svg, _ = _draw(design, prediction, sizes, scale, width, end)
-    return str(svg)
+    layouts = [Layout(sizes, _packed(sizes, design), width, scale) for scale in SCALES]
+    drawn = [_draw(design, prediction, layout) for layout in layouts if layout.spare >= 0 or layout is layouts[-1]]
+    whole = [svg for svg, _ in drawn if svg.height <= height]
+    without_names = [svg for svg, section in drawn if section <= height]
+    return str((whole or without_names or [drawn[-1][0]])[0])
 
 
-def _draw(
-    design: Design, prediction: Prediction, sizes: Sizes, scale: float, width: float, height: float
-) -> tuple[Svg | None, float]:
-    k = 1000 * scale
-    columns = _packed(sizes, design)
-    edge = sizes.r_motor if sizes.beside else sizes.r_all
-    left = max(k * sizes.r_all, k * edge + 5 + GUTTER * len(columns)) + 2
-    right = max(k * sizes.r_all, k * edge + AWAY + COLUMN) + 1
-    if left + right > width and scale > SCALES[-1]:
-        return None, 0.0
-    svg = Svg(width, height, f"Section of the driver, scale {ratio(scale)}")
+def _draw(design: Design, prediction: Prediction, layout: Layout) -> tuple[Svg, float]:
+    """The drawing, and the height of the section without what stands beside it. [mm]"""
+    sizes, scale, edge = layout.sizes, layout.scale, layout.edge
+    svg = Svg(layout.width, 0.0, f"Section of the driver, scale {ratio(scale)}")
     rows_above = 2 * ROW + 2
-    view = View(svg, scale, left + (width - left - right) / 2, rows_above + k * sizes.z_front)
+    view = View(svg, scale, layout.left + layout.spare / 2, rows_above + 1000 * scale * sizes.z_front)
     _parts(view, design, sizes)
     _above(view, sizes)
     below = _below(view, design, prediction, sizes)
-    _heights(view, columns, edge)
+    _heights(view, layout.columns, edge)
     x = view.x(edge) + AWAY
     top = view.y(sizes.z_over(edge)) + 2 if sizes.beside else 1.0
     named = labels(svg, _labels(view, sizes), x, (top, below - lens_height(LENS)), COLUMN)
     ended = draw_gap(svg, design, prediction, (x, named + 1), COLUMN, LENS, "A  the gap")
     _lens_mark(view, design, prediction)
-    bar_end = _bar(svg, scale, 2.0, below + 2.5, ended, x)
-    return svg, max(ended, bar_end) + 1
+    svg.height = max(ended, _bar(svg, scale, 2.0, below + 2.5, ended, x)) + 1
+    return svg, below + 8
 
 
 def _parts(view: View, design: Design, sizes: Sizes) -> None:
@@ -171,13 +193,13 @@ def _pole(view: View, sizes: Sizes, d: float) -> None:
         across(view.svg, x1, x2, y, text, (y, y))
 
 
-def _packed(sizes: Sizes, design: Design) -> list[list[tuple[float, float]]]:
+def _packed(sizes: Sizes, design: Design) -> list[list[RZ]]:
     """Heights to be shown, in columns in which none overlaps another; the shortest stand nearest the motor."""
     wound = next(solid for solid in sizes.coils if solid.kind == "field coil")
     spans = {(solid.z_lo, solid.z_hi) for solid in (*sizes.piles, wound)}
     spans.add((min(z for z, _ in spans), max(z for _, z in spans)))
     distinct = {(round(z_lo, 6), round(z_hi, 6)) for z_lo, z_hi in spans}
-    columns: list[list[tuple[float, float]]] = []
+    columns: list[list[RZ]] = []
     for span in sorted(distinct, key=lambda s: (s[1] - s[0], s)):
         for column in columns:
             if all(span[0] >= other[1] - 1e-9 or span[1] <= other[0] + 1e-9 for other in column):
@@ -188,7 +210,7 @@ def _packed(sizes: Sizes, design: Design) -> list[list[tuple[float, float]]]:
     return columns
 
 
-def _heights(view: View, columns: list[list[tuple[float, float]]], edge: float) -> None:
+def _heights(view: View, columns: list[list[RZ]], edge: float) -> None:
     x_end = view.x(-edge) - 0.8
     for k, column in enumerate(columns):
         x = view.x(-edge) - 4 - GUTTER * k

@@ -13,7 +13,10 @@ Point = tuple[float, float]
 
 
 class Svg:
-    """A drawing of ``width`` x ``height`` millimetres; ``title`` is what a screen reader says."""
+    """A drawing of ``width`` x ``height`` millimetres; ``title`` is what a screen reader says.
+
+    The height may be set once the drawing is done and it is known.
+    """
 
     def __init__(self, width: float, height: float, title: str) -> None:
         self.width, self.height = width, height
@@ -21,9 +24,6 @@ class Svg:
             "svg",
             {
                 "xmlns": "http://www.w3.org/2000/svg",
-                "width": f"{number(width)}mm",
-                "height": f"{number(height)}mm",
-                "viewBox": f"0 0 {number(width)} {number(height)}",
                 "role": "img",
                 "font-family": f"'{FAMILY}', Verdana, sans-serif",
                 "fill": "none",
@@ -36,6 +36,9 @@ class Svg:
         self._element("title", {}).text = printable(title)
 
     def __str__(self) -> str:
+        width, height = number(self.width), number(self.height)
+        size = {"width": f"{width}mm", "height": f"{height}mm", "viewBox": f"0 0 {width} {height}"}
+        self._root.attrib.update(size)
         return ElementTree.tostring(self._root, encoding="unicode")
 
     @contextmanager
