@@ -61,4 +61,4 @@ def _labels(view: View, solids: Sequence[Solid], fullness: dict[str, IronState])
               view.y(solid.z_hi), view.y(solid.z_lo))
         for solid, state in named
     ]  # fmt: skip
-    return sorted(column, key=lambda label: (round((label.y_hi + label.y_lo) / 8), label.x))
+    return sorted(column, key=lambda label: (round(label.y_hi + label.y_lo), label.x))

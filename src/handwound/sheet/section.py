@@ -25,6 +25,8 @@ BAR = 100.0
 """Greatest length of the scale bar. [mm of paper]"""
 GUTTER = 9.5
 """Width of one column of heights. [mm of paper]"""
+LEAST = 2.0
+"""Least height that has a dimension line of its own. [mm of paper]"""
 
 
 @dataclass(frozen=True)
@@ -90,9 +92,25 @@ class Layout:
     """One scale of the drawing: how much paper the section and what stands beside it take across."""
 
     sizes: Sizes
-    columns: list[list[RZ]]
     width: float
     scale: float
+
+    @cached_property
+    def columns(self) -> list[list[RZ]]:
+        """Heights to be shown, in columns in which none overlaps another; the shortest stand nearest the motor."""
+        wound = next(solid for solid in self.sizes.coils if solid.kind == "field coil")
+        spans = {(solid.z_lo, solid.z_hi) for solid in (*self.sizes.piles, wound)}
+        spans.add((min(z for z, _ in spans), max(z for _, z in spans)))
+        columns: list[list[RZ]] = []
+        for span in sorted(spans, key=lambda s: (round(s[1] - s[0], 6), s)):
+            if 1000 * self.scale * (span[1] - span[0]) < LEAST or any(_same(span, z) for c in columns for z in c):
+                continue  # too thin for its own line here: its label tells its height
+            free = [column for column in columns if all(_apart(span, other) for other in column)]
+            if free:
+                free[0].append(span)
+            else:
+                columns.append([span])
+        return columns
 
     @cached_property
     def edge(self) -> float:
@@ -118,7 +136,7 @@ def cross_section(design: Design, prediction: Prediction, width: float = WIDTH, 
     Where a long row of names fits at no scale, the section alone decides and the drawing grows with the names.
     """
     sizes = Sizes.of(design, prediction)
-    layouts = [Layout(sizes, _packed(sizes, design), width, scale) for scale in SCALES]
+    layouts = [Layout(sizes, width, scale) for scale in SCALES]
     drawn = [_draw(design, prediction, layout) for layout in layouts if layout.spare >= 0 or layout is layouts[-1]]
     whole = [svg for svg, _ in drawn if svg.height <= height]
     without_names = [svg for svg, section in drawn if section <= height]
@@ -193,21 +211,12 @@ def _pole(view: View, sizes: Sizes, d: float) -> None:
         across(view.svg, x1, x2, y, text, (y, y))
 
 
-def _packed(sizes: Sizes, design: Design) -> list[list[RZ]]:
-    """Heights to be shown, in columns in which none overlaps another; the shortest stand nearest the motor."""
-    wound = next(solid for solid in sizes.coils if solid.kind == "field coil")
-    spans = {(solid.z_lo, solid.z_hi) for solid in (*sizes.piles, wound)}
-    spans.add((min(z for z, _ in spans), max(z for _, z in spans)))
-    distinct = {(round(z_lo, 6), round(z_hi, 6)) for z_lo, z_hi in spans}
-    columns: list[list[RZ]] = []
-    for span in sorted(distinct, key=lambda s: (s[1] - s[0], s)):
-        for column in columns:
-            if all(span[0] >= other[1] - 1e-9 or span[1] <= other[0] + 1e-9 for other in column):
-                column.append(span)
-                break
-        else:
-            columns.append([span])
-    return columns
+def _apart(one: RZ, other: RZ) -> bool:
+    return one[0] >= other[1] - 1e-7 or one[1] <= other[0] + 1e-7
+
+
+def _same(one: RZ, other: RZ) -> bool:
+    return abs(one[0] - other[0]) < 1e-6 and abs(one[1] - other[1]) < 1e-6
 
 
 def _heights(view: View, columns: list[list[RZ]], edge: float) -> None:
@@ -230,7 +239,7 @@ def _labels(view: View, sizes: Sizes) -> list[Label]:
             z_lo = front  # what stands in the gap is pointed at where it comes out of it
         column.append(Label(solid.name, solid.words, view.x(solid.r_out - inset), view.y(solid.z_hi), view.y(z_lo)))
     # about level: the inner part goes first, so that no leader crosses another
-    return sorted(column, key=lambda label: (round((label.y_hi + label.y_lo) / 8), label.x))
+    return sorted(column, key=lambda label: (round(label.y_hi + label.y_lo), label.x))
 
 
 def _lens_mark(view: View, design: Design, prediction: Prediction) -> None:
