@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import asdict
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal, TypeVar
+from typing import Any, Literal, TypeVar
 
 import typst
 
@@ -30,10 +30,7 @@ from handwound.sheet.summary import summary
 from handwound.sheet.svg import printable
 from handwound.sheet.winding import Ladder, field_ladder, voice_ladder
 
-if TYPE_CHECKING:
-    from _typeshed import DataclassInstance
-
-T = TypeVar("T", bound="DataclassInstance")
+T = TypeVar("T", Caution, Group)
 Paper = Literal["a4", "us-letter"]
 TEMPLATE = Path(__file__).with_name("sheet.typ")
 FLUX = 150.0, 92.0
