@@ -69,6 +69,22 @@ def test_a_value_of_any_kind(name, data) -> None:
         sentences_or_nothing(Path(folder))
 
 
+WHOLE = "0x" + "f" * 4000
+
+
+@pytest.mark.parametrize("value", [WHOLE, f"[{WHOLE}]", f"{{a = {WHOLE}}}", "1e999", "2025-03-14", '"\\u0000"', "[[]]"])
+@pytest.mark.parametrize("name", bench.TEXTS)
+def test_the_same_odd_value_for_every_key(name, value, tmp_path) -> None:
+    """A whole number of so many digits can be neither a float nor a text."""
+    lines = bench.TEXTS[name].splitlines()
+    for number in [n for n, line in enumerate(lines) if " = " in line]:
+        spoiled = [*lines[:number], f"{lines[number].split(' = ')[0]} = {value}", *lines[number + 1 :]]
+        bench.write(tmp_path)
+        (tmp_path / name).write_bytes("\n".join(spoiled).encode())
+        with pytest.raises(FileError):
+            bench.read(tmp_path)
+
+
 @settings(max_examples=200)
 @given(st.sampled_from(list(bench.TEXTS)), st.binary(max_size=60), st.integers(0, 400))
 def test_bytes(name, noise, at) -> None:

@@ -10,6 +10,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+import tomlkit
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -100,6 +101,19 @@ def test_a_design_without_the_table_is_left_alone(tmp_path) -> None:
         "design.toml: voice_coil: must be a table [voice_coil]; found nothing to write the choice into."
     )
     assert [each.name for each in tmp_path.iterdir()] == ["design.toml"]
+
+
+def test_a_text_that_only_one_library_can_read_is_left_alone(tmp_path, monkeypatch) -> None:
+    path = tmp_path / "design.toml"
+    path.write_text(bench.DESIGN, encoding="utf8")
+
+    def refuse(text: str) -> None:
+        raise tomlkit.exceptions.ParseError(3, 4, "odd")
+
+    monkeypatch.setattr(tomlkit, "parse", refuse)
+    with pytest.raises(FileError, match="written back; found this: odd at line 3"):
+        write_choice(path, FIELD, VOICE)
+    assert path.read_text(encoding="utf8") == bench.DESIGN
 
 
 def test_the_version_before_is_kept_once(tmp_path) -> None:

@@ -58,7 +58,7 @@ def write_choice(path: str | Path, field_coil: Choice, voice_coil: Choice) -> No
     for name, choice in (("field_coil", field_coil), ("voice_coil", voice_coil)):
         if not isinstance(data.get(name), dict):
             raise FileError([Fault(f"{place.name}: {name}", f"a table [{name}]", "nothing to write the choice into")])
-        text = _with_choice(text, name, choice)
+        text = _with_choice(place, text, name, choice)
         data[name] |= choice
     # a last look before anything is written: the choice has come in, and nothing else has changed
     if parse(place, text) != data:
@@ -67,11 +67,15 @@ def write_choice(path: str | Path, field_coil: Choice, voice_coil: Choice) -> No
         replace_text(place, text)
 
 
-def _with_choice(text: str, name: str, choice: Choice) -> str:
+def _with_choice(place: Path, text: str, name: str, choice: Choice) -> str:
     """The text with the choice in one of its tables: over the old values, else right below the table's heading."""
     import tomlkit  # late: only this function writes
+    from tomlkit.exceptions import TOMLKitError
 
-    document = tomlkit.parse(text)
+    try:
+        document = tomlkit.parse(text)
+    except TOMLKitError as error:  # two readers of TOML need not agree about every odd corner of it
+        raise FileError([Fault(place.name, "TOML that can be written back", f"this: {error}")]) from None
     table: Any = document[name]
     new = {key: value for key, value in choice.items() if key not in table}
     for key, value in choice.items():

@@ -19,6 +19,8 @@ def measured(name: str, value: object) -> Measured:
     """``"0.35 ± 0.01 mm"`` in SI units, under the limits of the quantity of this name."""
     if isinstance(value, int) and abs(value) >= HUGE:
         raise MisreadError("a number of ordinary size", shown(value), f"{name} is the {quantities()[name].words}.")
+    if isinstance(value, (list, dict)):
+        raise MisreadError("one number with its unit", shown(value), f"{name} is the {quantities()[name].words}.")
     found = read(name, value)
     if not math.isfinite(found.spread) or (
         quantities()[name].low >= 0 and found.value and found.spread > WIDEST * found.value
@@ -41,13 +43,13 @@ def _whole(value: object, info: ValidationInfo) -> int:
 
 
 def _word(value: object) -> str:
-    if not isinstance(value, str) or not value.strip():
-        raise MisreadError("a text in quotes", shown(value), "")
+    if not isinstance(value, str) or not value.strip() or not value.isprintable():
+        raise MisreadError("a text in quotes, on one line", shown(value), "")
     return value
 
 
 def _words(value: object) -> tuple[str, ...]:
-    if not isinstance(value, list) or not all(isinstance(each, str) and each.strip() for each in value):
+    if not isinstance(value, list) or not all(isinstance(each, str) for each in value):
         raise MisreadError('a list of texts, such as ["one", "two"]', shown(value), "")
     return tuple(value)
 

@@ -49,8 +49,8 @@ def parse(path: Path, text: str) -> dict[str, Any]:
 
 def meant(word: object, known: Iterable[str], listed: str = "There are") -> str:
     """``Did you mean "reel 0.50"?`` and the whole list where it is short."""
-    names = list(known)
-    close = get_close_matches(str(word), names, 1, cutoff=0.5) or _same_but_for_case(str(word), names)
+    names, text = list(known), word if isinstance(word, str) else ""
+    close = get_close_matches(text, names, 1, cutoff=0.5) or _same_but_for_case(text, names)
     hints = [f'Did you mean "{close[0]}"?'] if close else []
     if not names:
         hints.append(f"{listed}: none.")
