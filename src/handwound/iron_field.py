@@ -67,7 +67,7 @@ class Field:
         """How full of flux each ring is."""
         return tuple(IronState(name=ring.name, B_s=ring.B_s, word=ring.word) for ring in self.solution.ring_B())
 
-    def flux_lines(self, count: int = 24) -> tuple[Array, ...]:
+    def flux_lines(self, count: int = 14) -> tuple[Array, ...]:
         """Lines between which equal parts of the greatest flux run, as (r, z). [m]"""
         return tuple(np.asarray(line) for line in self.solution.flux_lines(count))
 

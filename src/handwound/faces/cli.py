@@ -18,7 +18,9 @@ from handwound.errors import FileError, HandwoundError
 if TYPE_CHECKING:
     from handwound.faces.pdf.write import Paper
     from handwound.job import Job
+    from handwound.parts.prediction import Prediction
 
+SHEET = "build-sheet.pdf"
 FOLDER = click.argument("folder", type=click.Path(path_type=Path), default=Path("."))
 AS_JSON = click.option("--json", "as_json", is_flag=True, help="Print names and SI values as JSON, bands included.")
 PAPER = click.option("--paper", type=click.Choice(["a4", "us-letter"]), default="a4", show_default=True)
@@ -68,23 +70,27 @@ def _tell(error: HandwoundError, as_json: bool = False) -> None:
 
 @cli.command()
 @click.argument("folder", type=click.Path(path_type=Path), default=Path("open-day"))
+@AS_JSON
 @told
-def demo(folder: Path) -> None:
+def demo(folder: Path, as_json: bool) -> None:
     """Take the example job from its shelf to a printed build sheet, in FOLDER (default: ./open-day)."""
-    from handwound.faces import words
+    from handwound.faces import records, words
     from handwound.job import Job
 
     job = Job(folder) if (folder / "stock.toml").exists() else Job.start(folder)
-    click.echo(words.opening(job))
+    say = (lambda text: None) if as_json else click.echo
+    say(f"{words.opening(job)}\n")
     ranking = job.search(_progress())
+    say(f"{words.ranking(ranking, most=3)}\n")
     if not ranking.candidates:
-        click.echo(words.ranking(ranking))
         sys.exit(2)
     job.choose(ranking.candidates[0])
-    prediction = job.predict()
-    click.echo(words.ranking(ranking, most=3))
-    click.echo(words.build(job, prediction))
-    click.echo(words.files(job, _print(job)))
+    prediction, place = job.predict(), job.folder / SHEET
+    _print(place, job, prediction)
+    say(f"Build 1 is chosen.\n\n{words.build(job, prediction)}\n\n{words.files(job, place)}")
+    if as_json:
+        found = {"ranking": records.ranking(ranking), "prediction": records.prediction(prediction)}
+        click.echo(records.text({"folder": str(folder), "sheet": str(place), **found}))
 
 
 @cli.command()
@@ -156,7 +162,7 @@ def predict(folder: Path, as_json: bool) -> None:
 
 @cli.command()
 @FOLDER
-@click.option("-o", "--output", type=click.Path(path_type=Path), help="Default: build-sheet.pdf in the job's folder.")
+@click.option("-o", "--output", type=click.Path(path_type=Path), help=f"Default: {SHEET} in the job's folder.")
 @PAPER
 @DATE
 @told
@@ -164,16 +170,18 @@ def sheet(folder: Path, output: Path | None, paper: Paper, date: datetime.dateti
     """Print the build sheet of the chosen build into a PDF."""
     from handwound.job import Job
 
-    click.echo(f"{_print(Job(folder), output, paper, date)} is ready to print.")
+    job = Job(folder)
+    place = output or job.folder / SHEET
+    _print(place, job, job.predict(), paper, date)
+    click.echo(f"{place} is ready to print.")
 
 
-def _print(job: Job, output: Path | None = None, paper: Paper = "a4", date: datetime.datetime | None = None) -> Path:
+def _print(
+    place: Path, job: Job, found: Prediction, paper: Paper = "a4", date: datetime.datetime | None = None
+) -> None:
     from handwound.faces.pdf.write import write_pdf
 
-    place = output or job.folder / "build-sheet.pdf"
-    day = (date or datetime.datetime.now()).date()
-    write_pdf(place, job.design, job.brief, job.predict(), day, paper)
-    return place
+    write_pdf(place, job.design, job.brief, found, (date or datetime.datetime.now()).date(), paper)
 
 
 def _progress() -> Callable[[int, int, str], None]:

@@ -149,13 +149,16 @@ def _in_full(table: Table, brief: Brief, index: tuple[int, int]) -> Candidate | 
 def _explained(ranked: list[Candidate]) -> tuple[Candidate, ...]:
     """Say of each candidate what it gives and takes beside the first."""
     first = ranked[0].numbers if ranked else {}
-    explained = []
-    for k, each in enumerate(ranked):
+
+    def compared(each: Candidate) -> str:
         quieter = first["driver.L_1W"] - each.numbers["driver.L_1W"]
         watts = each.numbers["excitation.P_f"] - first["excitation.P_f"]
-        compared = f"{quieter:.1f} dB quieter, {abs(watts):.1f} W {'more' if watts > 0 else 'less'} heat"
-        explained.append(replace(each, why=f"{'loudest' if k == 0 else compared}; {each.why}"))
-    return tuple(explained)
+        heat = "as warm" if abs(watts) < 0.05 else f"{abs(watts):.1f} W {'more' if watts > 0 else 'less'} heat"
+        return f"{quieter:.1f} dB quieter, {heat}"
+
+    return tuple(
+        replace(each, why=f"{compared(each) if k else 'loudest'}; {each.why}") for k, each in enumerate(ranked)
+    )
 
 
 def _nothing(table: Table, found: Chain, asked: tuple[Limit, ...], sieves: tuple[Sieve, ...]) -> Ranking:
