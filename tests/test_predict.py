@@ -184,13 +184,13 @@ def test_first_order_answers_are_those_of_full_solutions(job: Job, found: Predic
     field = predict.field_of(design, brief)
     coil, D_w = design.voice_coil, found.voice_winding.D_w
     place = tuple(float(each) for each in predict.coil_place(design.iron, coil, D_w))
-    answers = iron_field.answers(field, design.iron, design.field_coil, place)
+    answers = iron_field.answers(field, design, place)
     rings = {ring.name: ring for ring in design.iron.rings}
     for name, quantity in (("top", "d_in"), ("pole", "d_out"), ("shell", "joint")):
         half = dict(rings[name].spread)[quantity]
-        changed = iron_field._changed(design.iron, name, quantity, half)
+        changed = replace(design, iron=iron_field.changed_iron(design.iron, name, quantity, half))
         wound = field.problem.winding
-        solved = solve(iron_field.problem(changed, design.field_coil, 2 * wound.r_out, wound.N), field.solution.NI)
+        solved = solve(iron_field.problem(changed, 2 * wound.r_out, wound.N), field.solution.NI)
         truth = abs(float(solved.Bl(*place, 1.0))) / abs(float(field.solution.Bl(*place, 1.0))) - 1
         assert answers[name, quantity] == pytest.approx(truth, rel=0.1, abs=4e-4), (name, quantity)
 

@@ -11,7 +11,7 @@ import numpy.typing as npt
 
 from handwound.files import cache
 from handwound.materials import steels
-from handwound.parts.coil import FieldCoil
+from handwound.parts.design import Design
 from handwound.parts.iron import Iron, Ring
 from handwound.parts.prediction import IronState
 from handwound.physics import field as field_physics
@@ -85,8 +85,9 @@ def between(nodes: Array, rows: Array, at: Num) -> Num:
     return np.asarray(((c[0] * d + c[1]) * d + c[2]) * d + c[3])[()]
 
 
-def problem(iron: Iron, coil: FieldCoil, D_w: float, N: float, scaled: tuple[str, float] = ("", 1.0)) -> Problem:
+def problem(design: Design, D_w: float, N: float, scaled: tuple[str, float] = ("", 1.0)) -> Problem:
     """The iron and the wound field coil as the solver takes them; ``scaled`` names a steel and the factor on its B."""
+    iron, coil = design.iron, design.field_coil
     levels = iron.levels()
     grade, k_B = scaled
 
@@ -98,12 +99,25 @@ def problem(iron: Iron, coil: FieldCoil, D_w: float, N: float, scaled: tuple[str
 
     D_f, z_w, h_w = float(coil.D_f), float(coil.z_w), float(coil.h_w)
     winding = field_physics.Winding(D_f / 2, D_w / 2, z_w, z_w + h_w, N)
-    return Problem(tuple(solid(ring) for ring in iron.rings), winding)
+    return Problem(tuple(solid(ring) for ring in iron.rings), winding, (_zone(iron, float(design.voice_coil.D_f)),))
 
 
-def find(iron: Iron, coil: FieldCoil, D_w: float, N: float, NI: float) -> Field:
+def _zone(iron: Iron, D_f: float) -> tuple[float, float, float, float]:
+    """Where the field must be known best: the air beside the plate in which the voice coil moves.
+
+    It hangs on the voice coil only through the side of the plate it is on, so another coil meets the same field.
+    """
+    low, high = (float(level) for level in iron.levels()[iron.plate])
+    t = high - low
+    d_i, d_o = iron.room(D_f, low, high)
+    r_in = float(d_i) / 2 if d_i is not None else max(float(d_o or D_f) / 2 - t, 0.0)
+    r_out = float(d_o) / 2 if d_o is not None else r_in + t
+    return r_in, r_out, low - t, high + t
+
+
+def find(design: Design, D_w: float, N: float, NI: float) -> Field:
     """The field at these ampere-turns and around them, from the disk where it was found before."""
-    return over(problem(iron, coil, D_w, N), tuple(share * NI for share in AROUND), AROUND.index(1.0))
+    return over(problem(design, D_w, N), tuple(share * NI for share in AROUND), AROUND.index(1.0))
 
 
 @lru_cache(maxsize=16)
@@ -123,21 +137,21 @@ def over(asked: Problem, NI: tuple[float, ...], at: int) -> Field:
 
 
 @lru_cache(maxsize=16)
-def answers(field: Field, iron: Iron, coil: FieldCoil, place: Rectangle) -> dict[tuple[str, str], float]:
+def answers(field: Field, design: Design, place: Rectangle) -> dict[tuple[str, str], float]:
     """How Bl answers each uncertain number of the iron: its relative change for half of the number's band.
 
     Keys are (ring, quantity) and, for the steels, (grade, "k_B").
     """
-    winding = field.problem.winding
-    wound = (coil, 2 * winding.r_out, winding.N)
+    iron = design.iron
+    wound = (2 * field.problem.winding.r_out, field.problem.winding.N)
     changed = {
-        (ring.name, name): problem(_changed(iron, ring.name, name, STEP * half), *wound)
+        (ring.name, name): problem(replace(design, iron=changed_iron(iron, ring.name, name, STEP * half)), *wound)
         for ring in iron.rings
         for name, half in ring.spread
         if half > 0
     }
     for grade in sorted({ring.grade for ring in iron.rings}):
-        changed[grade, "k_B"] = problem(iron, *wound, (grade, 1 + steels.k_B_spread(grade)))
+        changed[grade, "k_B"] = problem(design, *wound, (grade, 1 + steels.k_B_spread(grade)))
     name = cache.key("answers", _solver(), field.problem, field.solution.NI, place, tuple(changed.values()))
     kept = cache.get(name)
     if kept is None:
@@ -151,9 +165,11 @@ def answers(field: Field, iron: Iron, coil: FieldCoil, place: Rectangle) -> dict
     return dict(zip(changed, kept["dBl"].tolist(), strict=True))
 
 
-def _changed(iron: Iron, name: str, quantity: str, half: float) -> Iron:
+def changed_iron(iron: Iron, name: str, quantity: str, step: float) -> Iron:
+    """The iron with one number of one ring changed by a step."""
+
     def change(ring: Ring) -> Ring:
-        return replace(ring, **{quantity: getattr(ring, quantity) + half}) if ring.name == name else ring
+        return replace(ring, **{quantity: getattr(ring, quantity) + step}) if ring.name == name else ring
 
     return replace(iron, rings=tuple(change(ring) for ring in iron.rings))
 

@@ -293,7 +293,7 @@ def field_of(design: Design, brief: Brief) -> Field:
     """The field of the design at the ampere-turns that its cold coil draws from the supply of the brief."""
     wound = winding(design.field_coil, brief.T_room)
     excited = excite(design.field_coil, wound.R_T, wound.N, brief.supply)
-    return iron_field.find(design.iron, design.field_coil, float(wound.D_w), float(wound.N), float(excited.NI))
+    return iron_field.find(design, float(wound.D_w), float(wound.N), float(excited.NI))
 
 
 def chain(design: Design, brief: Brief, field: Field, h_case: Num = heat.H_SURFACE, k_Bl: Num = 1.0) -> Chain:
@@ -326,7 +326,7 @@ def predict(design: Design, brief: Brief) -> Prediction:
     done = chain(design, brief, field)
     coil, T_room = design.voice_coil, brief.T_room
     place = coil_place(design.iron, coil, done.voice_winding.D_w)
-    drawn = spread.draw(design, brief, iron_field.answers(field, design.iron, design.field_coil, place))
+    drawn = spread.draw(design, brief, iron_field.answers(field, design, place))
     return Prediction(
         **{name: getattr(done, name) for name in STAGES},
         curves=picture(field, place, done.voice_winding.N, brief.x_pk),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import json
+import os
 import sys
 from collections.abc import Callable
 from functools import wraps
@@ -20,6 +21,8 @@ if TYPE_CHECKING:
     from handwound.job import Job
     from handwound.parts.prediction import Prediction
 
+# Before numpy is imported: a second thread of its linear algebra makes these small systems slower, not faster.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 SHEET = "build-sheet.pdf"
 FOLDER = click.argument("folder", type=click.Path(path_type=Path), default=Path("."))
 AS_JSON = click.option("--json", "as_json", is_flag=True, help="Print names and SI values as JSON, bands included.")
