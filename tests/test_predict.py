@@ -12,6 +12,7 @@ import pytest
 import handwound
 from handwound import Job, iron_field, predict, spread
 from handwound.job import example_folder
+from handwound.materials import steels
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
 from handwound.parts.ranking import Candidate, Choice
@@ -193,6 +194,22 @@ def test_first_order_answers_are_those_of_full_solutions(job: Job, found: Predic
         solved = solve(iron_field.problem(changed, 2 * wound.r_out, wound.N), field.solution.NI)
         truth = abs(float(solved.Bl(*place, 1.0))) / abs(float(field.solution.Bl(*place, 1.0))) - 1
         assert answers[name, quantity] == pytest.approx(truth, rel=0.1, abs=4e-4), (name, quantity)
+
+
+@pytest.mark.parametrize("name", ["k_B", "k_H"])
+def test_the_answer_to_the_steel_is_that_of_full_solutions(job: Job, found: Prediction, name: str) -> None:
+    """Second method: the curve at both ends of its band, solved anew on the fine grid; half of the difference."""
+    design = job.design
+    field = predict.field_of(design, job.brief)
+    place = predict.coil_place(design.iron, design.voice_coil, found.voice_winding.D_w)
+    half = {"k_B": steels.k_B_spread, "k_H": steels.k_H_spread}[name]("mild_steel")
+    ends = [
+        iron_field.problem(design, 2 * field.problem.winding.r_out, field.problem.winding.N, "mild_steel", **{name: k})
+        for k in (np.exp(np.arcsinh(half)), np.exp(-np.arcsinh(half)))
+    ]
+    more, less = (abs(float(solve(each, field.solution.NI).Bl(*place, 1.0))) for each in ends)
+    truth = (more - less) / 2 / abs(float(field.solution.Bl(*place, 1.0)))
+    assert iron_field.answers(field, design, place)["mild_steel", name] == pytest.approx(truth, rel=0.03)
 
 
 def test_ladders_end_in_the_winding(found: Prediction) -> None:

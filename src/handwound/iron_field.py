@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from pathlib import Path
@@ -23,6 +24,8 @@ Array = npt.NDArray[np.float64]
 STEP = 0.1
 """Share of a number's half band over which Bl's slope is taken: small, so that no edge passes another."""
 Rectangle = tuple[Num, Num, Num, Num]
+Change = tuple[tuple[str, str], Problem, float]
+"""What is changed, the changed motor, and the weight with which its answer counts for half a band."""
 AROUND = (0.4, 0.6, 0.8, 1.0, 1.2, 1.4)
 """Ampere-turns solved beside the working point, as shares of it: for the field curve and for the spread."""
 
@@ -85,15 +88,14 @@ def between(nodes: Array, rows: Array, at: Num) -> Num:
     return np.asarray(((c[0] * d + c[1]) * d + c[2]) * d + c[3])[()]
 
 
-def problem(design: Design, D_w: float, N: float, scaled: tuple[str, float] = ("", 1.0)) -> Problem:
-    """The iron and the wound field coil as the solver takes them; ``scaled`` names a steel and the factor on its B."""
+def problem(design: Design, D_w: float, N: float, grade: str = "", k_B: float = 1.0, k_H: float = 1.0) -> Problem:
+    """The iron and the wound field coil as the solver takes them; the curve of one ``grade`` of steel may be scaled."""
     iron, coil = design.iron, design.field_coil
     levels = iron.levels()
-    grade, k_B = scaled
 
     def solid(ring: Ring) -> field_physics.Ring:
         curve = steels.curve(ring.grade)
-        curve = curve.scaled(k_B) if ring.grade == grade else curve
+        curve = curve.scaled(k_B, k_H) if ring.grade == grade else curve
         r_in, r_out, z_lo, z_hi = (float(e) for e in (ring.d_in / 2, ring.d_out / 2, *levels[ring.name]))
         return field_physics.Ring(ring.name, r_in, r_out, z_lo, z_hi, curve)
 
@@ -140,29 +142,43 @@ def over(asked: Problem, NI: tuple[float, ...], at: int) -> Field:
 def answers(field: Field, design: Design, place: Rectangle) -> dict[tuple[str, str], float]:
     """How Bl answers each uncertain number of the iron: its relative change for half of the number's band.
 
-    Keys are (ring, quantity) and, for the steels, (grade, "k_B").
+    Keys are (ring, quantity) and, for the steels, (grade, "k_B") and (grade, "k_H").
     """
-    iron = design.iron
-    wound = (2 * field.problem.winding.r_out, field.problem.winding.N)
-    changed = {
-        (ring.name, name): problem(replace(design, iron=changed_iron(iron, ring.name, name, STEP * half)), *wound)
-        for ring in iron.rings
-        for name, half in ring.spread
-        if half > 0
-    }
-    for grade in sorted({ring.grade for ring in iron.rings}):
-        changed[grade, "k_B"] = problem(design, *wound, (grade, 1 + steels.k_B_spread(grade)))
-    name = cache.key("answers", _solver(), field.problem, field.solution.NI, place, tuple(changed.values()))
+    changes = [*_sizes_changed(field, design), *_steels_changed(field, design)]
+    problems = tuple(changed for _, changed, _ in changes)
+    name = cache.key("answers", _solver(), field.problem, field.solution.NI, place, problems)
     kept = cache.get(name)
     if kept is None:
         r_in, r_out, z_lo, z_hi = (float(each) for each in place)
         # slopes need no fine grid: both ends of each stand on the same one
         coarse = field_physics.solve(field.problem, field.solution.NI, field.solution, 2, field_physics.SEARCH)
-        first_order = sensitivity(coarse, (r_in, r_out, z_lo, z_hi), tuple(changed.values()))
-        steps = [1.0 if name == "k_B" else STEP for _, name in changed]
-        kept = {"dBl": first_order.Bl / first_order.Bl_0 / steps}
+        first_order = sensitivity(coarse, (r_in, r_out, z_lo, z_hi), problems)
+        kept = {"dBl": first_order.Bl / first_order.Bl_0}
         cache.put(name, kept)
-    return dict(zip(changed, kept["dBl"].tolist(), strict=True))
+    found: dict[tuple[str, str], float] = {}
+    for (key, _, weight), dBl in zip(changes, kept["dBl"].tolist(), strict=True):
+        found[key] = found.get(key, 0.0) + weight * dBl
+    return found
+
+
+def _sizes_changed(field: Field, design: Design) -> Iterator[Change]:
+    """Each uncertain size of the iron, changed by a small share of half its band."""
+    wound = (2 * field.problem.winding.r_out, field.problem.winding.N)
+    for ring in design.iron.rings:
+        for name, half in ring.spread:
+            if half > 0:
+                iron = changed_iron(design.iron, ring.name, name, STEP * half)
+                yield (ring.name, name), problem(replace(design, iron=iron), *wound), 1 / STEP
+
+
+def _steels_changed(field: Field, design: Design) -> Iterator[Change]:
+    """Each steel at both ends of its bands; a factor is as likely to be k as 1/k."""
+    wound = (2 * field.problem.winding.r_out, field.problem.winding.N)
+    for grade in sorted({ring.grade for ring in design.iron.rings}):
+        for name, half in (("k_B", steels.k_B_spread(grade)), ("k_H", steels.k_H_spread(grade))):
+            for sign in (1, -1):
+                factor = float(np.exp(sign * np.arcsinh(half)))
+                yield (grade, name), problem(design, *wound, grade, **{name: factor}), sign / 2
 
 
 def changed_iron(iron: Iron, name: str, quantity: str, step: float) -> Iron:

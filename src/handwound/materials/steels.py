@@ -6,9 +6,12 @@ import csv
 from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from handwound.errors import FieldError
-from handwound.physics.field.bh import Curve
+
+if TYPE_CHECKING:
+    from handwound.physics.field.bh import Curve
 
 HERE = Path(__file__).parent
 
@@ -37,6 +40,8 @@ def _row(name: str) -> dict[str, str]:
 @cache
 def curve(name: str) -> Curve:
     """The B-H curve of a steel."""
+    from handwound.physics.field.bh import Curve  # late: it brings the field solver, and a list of names must not wait
+
     _row(name)
     with (HERE / "steels" / f"{name}.csv").open(encoding="utf8", newline="") as file:
         points = [row for row in csv.DictReader(file) if row["point"] != "Units"]
@@ -56,6 +61,11 @@ def source(name: str) -> str:
 def k_B_spread(name: str) -> float:
     """Half of the 90 % band of the factor on B between one piece and another. [1]"""
     return float(_row(name)["k_B"])
+
+
+def k_H_spread(name: str) -> float:
+    """Half of the 90 % band of the factor on H between one piece and another. [1]"""
+    return float(_row(name)["k_H"])
 
 
 def rho_20(name: str) -> float:

@@ -58,6 +58,15 @@ def test_a_scaled_curve_scales_the_steel_and_not_the_air() -> None:
     assert more.H_dH(3.0)[1] == pytest.approx(1 / MU_0)
 
 
+def test_a_harder_steel_takes_more_field_for_the_same_polarisation() -> None:
+    """Kind of truth: definition. At k_H times the field strength the polarisation is the same."""
+    curve = steels.curve("team20")
+    harder = curve.scaled(1.0, 1.5)
+    H = np.array(curve.H[1:])
+    assert harder.B_of(1.5 * H) - MU_0 * 1.5 * H == pytest.approx(curve.B_of(H) - MU_0 * H, rel=1e-9)
+    assert harder.H_dH(3.0)[1] == pytest.approx(1 / MU_0)
+
+
 def test_equal_tables_are_equal_curves() -> None:
     one, two = Curve([0, 1, 2], [0, 100, 9000]), Curve(np.array([0.0, 1, 2]), (0, 100, 9000))
     one.H_dH(0.5)

@@ -80,13 +80,13 @@ class Curve:
             low, high = np.where(below, middle, low), np.where(below, high, middle)
         return (low + high) / 2
 
-    def scaled(self, k_B: float) -> Curve:
-        """The curve of a steel that gives k_B times the polarisation J = B - mu_0 H at the same H.
+    def scaled(self, k_B: float, k_H: float = 1.0) -> Curve:
+        """The curve of a steel that gives k_B times the polarisation J = B - mu_0 H, and takes k_H times the H for it.
 
         Only the steel's own part is scaled, so the slope in saturation stays that of vacuum.
         """
         b, h = np.array(self.B), np.array(self.H)
-        return Curve(MU_0 * h + k_B * (b - MU_0 * h), h)
+        return Curve(k_B * (b - MU_0 * h) + MU_0 * k_H * h, k_H * h)
 
     def mu_differential(self, B: ArrayLike) -> Array:
         """Differential permeability dB/dH over that of vacuum. [1]"""
