@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import difflib
+import math
 import re
 from dataclasses import dataclass
 from functools import cache
@@ -24,10 +25,14 @@ else:
 HERE = Path(__file__).parent
 NUMBER = r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?"
 MEASURED = re.compile(
-    rf"\s*(?P<value>{NUMBER})\s*(?P<unit1>[^\d\s±+-][^±+]*?)?\s*"
-    rf"(?:(?:±|\+/-|\+-)\s*(?P<spread>{NUMBER})\s*(?P<unit2>[^\d\s]\S*)?)?\s*"
+    rf"\s*(?P<value>{NUMBER})\s*(?P<unit1>(?:1/)?[^\d\s.±+-][^±+]*?)?\s*"
+    rf"(?:(?:±|\+/-|\+-)\s*(?P<spread>{NUMBER})\s*(?P<unit2>(?:1/)?[^\d\s.]\S*)?)?\s*"
 )
 DECIMAL_COMMA = re.compile(r"\d,\d")
+HUGE = 10**18
+"""No whole number of a workshop is as large; larger ones can be too long to be turned into text or a float."""
+WIDEST = 2.0
+"""A spread this many times as wide as the number is a slip of the pen."""
 
 
 @dataclass(frozen=True)
@@ -67,7 +72,7 @@ class MisreadError(ValueError):
 
     def __init__(self, must: str, found: str, do: str) -> None:
         self.must, self.found, self.do = must, found, do
-        super().__init__(f"must be {must}; found {found}. {do}")
+        super().__init__(f"must be {must}; found {found}. {do}".rstrip())
 
 
 @cache
@@ -88,30 +93,35 @@ def quantities() -> dict[str, Quantity]:
         }
 
 
-def read(name: str, text: object) -> Measured:
+def read(name: str, written: object) -> Measured:
     """Turn ``"28.0 ± 0.2 mm"`` into SI floats, or say in one sentence why it cannot be used."""
     quantity = quantities()[name]
-    example = f'"{_example(quantity)}"'
     what = f"{name} is the {quantity.words}."
-    if isinstance(text, bool) or not isinstance(text, (int, float, str)):
-        raise MisreadError(f"a number with a unit, such as {example}", repr(text), what)
-    if quantity.unit == "1" and isinstance(text, (int, float)):
-        return Measured(_inside(quantity, float(text), str(text), what), 0.0)
-    if isinstance(text, (int, float)):
-        raise MisreadError(f"a text with a unit, such as {example}", f"the bare number {text}", what)
-    if DECIMAL_COMMA.search(text):
-        raise MisreadError("written with a decimal point", f'"{text}"', f'Write "{text.replace(",", ".")}".')
-    match = MEASURED.fullmatch(text)
-    if not match:
-        raise MisreadError(f"a number with a unit, such as {example}", f'"{text}"', what)
-    unit = (match["unit1"] or "").strip() or _unit_of_spread(match["unit2"])
-    scale = _scale(quantity, unit, text, example, what)
-    value = _inside(quantity, float(match["value"]) * scale, f'"{text}"', what)
-    if match["spread"] is None:
-        return Measured(value, 0.0)
-    percent = match["unit2"] == "%" and quantity.unit != "1"
-    step = abs(value) / 100 if percent else _scale(quantity, match["unit2"] or unit, text, example, what)
-    return Measured(value, abs(float(match["spread"])) * step)
+    if isinstance(written, bool) or not isinstance(written, (int, float, str)):
+        raise MisreadError(_must(quantity), as_typed(written), what)
+    if isinstance(written, str):
+        return _read_text(quantity, written, what)
+    if quantity.unit == "1":
+        return Measured(_inside(quantity, written, as_typed(written), what), 0.0)
+    must = f'a text with a unit, such as "{_example(quantity)}"'
+    raise MisreadError(must, f"{as_typed(written)} without quotes and unit", what)
+
+
+def as_typed(value: object) -> str:
+    """What was found, much as its writer typed it; short, whatever it is."""
+    if isinstance(value, str):
+        return f'"{value}"'
+    if value is None:
+        return "nothing"
+    if isinstance(value, dict):
+        return "a table"
+    if isinstance(value, (list, tuple)):
+        return f"a list of {len(value)}"
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, int) and abs(value) >= HUGE:
+        return "a number of very many digits"
+    return str(value)
 
 
 def shown(name: str, value: float) -> float:
@@ -136,34 +146,60 @@ def plain(number: float, digits: int = 3) -> str:
     return f"{float(text):.0f}" if abs(number) >= 1 else f"{float(text):.12f}".rstrip("0")
 
 
+def _read_text(quantity: Quantity, text: str, what: str) -> Measured:
+    if DECIMAL_COMMA.search(text):
+        raise MisreadError("written with a decimal point", f'"{text}"', f'Write "{text.replace(",", ".")}".')
+    match = MEASURED.fullmatch(text)
+    if not match:
+        raise MisreadError(_must(quantity), f'"{text}"', what)
+    unit = (match["unit1"] or "").strip() or _unit_of_spread(match["unit2"])
+    scale = _scale(quantity, unit, text, what)
+    value = _inside(quantity, float(match["value"]) * scale, f'"{text}"', what)
+    if match["spread"] is None:
+        return Measured(value, 0.0)
+    percent = match["unit2"] == "%" and quantity.unit != "1"
+    step = abs(value) / 100 if percent else _scale(quantity, match["unit2"] or unit, text, what)
+    spread = abs(float(match["spread"])) * step
+    too_wide = quantity.low >= 0 and value and spread > WIDEST * value
+    if too_wide or not math.isfinite(spread):
+        must = "a number with a spread smaller than itself"
+        raise MisreadError(must, f'"{text}"', "Look at the unit of the spread.")
+    return Measured(value, spread)
+
+
+def _must(quantity: Quantity) -> str:
+    example = _example(quantity)
+    return f"a number, such as {example}" if quantity.unit == "1" else f'a number with a unit, such as "{example}"'
+
+
 def _example(quantity: Quantity) -> str:
-    unit = units()[quantity.shown]
-    middle = plain((max(quantity.low, 0) * quantity.high) ** 0.5 / unit.scale or quantity.high / unit.scale / 2, 2)
-    return middle if quantity.shown == "1" else f"{middle} {quantity.shown}"
+    scale = 1.0 if quantity.unit == "1" else units()[quantity.shown].scale
+    middle = plain((max(quantity.low, 0) * quantity.high) ** 0.5 / scale or quantity.high / scale / 2, 2)
+    return middle if quantity.unit == "1" else f"{middle} {quantity.shown}"
 
 
 def _unit_of_spread(unit: str | None) -> str:
     return "" if unit in (None, "%") else str(unit)
 
 
-def _scale(quantity: Quantity, unit: str, text: str, example: str, what: str) -> float:
+def _scale(quantity: Quantity, unit: str, text: str, what: str) -> float:
     fitting = [u.unit for u in units().values() if u.si == quantity.unit]
     if unit in fitting:
         return units()[unit].scale
     if not unit:
         if quantity.unit == "1":
             return 1.0
-        raise MisreadError(f"a number with a unit, such as {example}", f'"{text}" without one', what)
-    known = units().get(unit)
-    if known:
-        raise MisreadError(f"in one of {', '.join(fitting)}", f'"{text}", in {unit}', what)
+        raise MisreadError(_must(quantity), f'"{text}" without one', what)
+    must = _must(quantity) if quantity.unit == "1" else f"in one of {', '.join(fitting)}"
+    if unit in units():
+        raise MisreadError(must, f'"{text}", in {unit}', what)
     guess = difflib.get_close_matches(unit, fitting, 1, cutoff=0.3)
     hint = f'Did you mean "{guess[0]}"? ' if guess else ""
-    raise MisreadError(f"in one of {', '.join(fitting)}", f'"{text}", whose unit is not known', hint + what)
+    raise MisreadError(must, f'"{text}", whose unit is not known', hint + what)
 
 
 def _inside(quantity: Quantity, value: float, found: str, what: str) -> float:
-    if quantity.low <= value <= quantity.high:
-        return value
+    if quantity.low <= value <= quantity.high:  # a whole number of any length can be compared, not made a float
+        return float(value)
     low, high = show(quantity.name, quantity.low), show(quantity.name, quantity.high)
     raise MisreadError(f"between {low} and {high}", found, what)

@@ -16,9 +16,7 @@ from handwound.errors import FileError
 from handwound.files.brief import read_brief
 from handwound.files.design import check_together, read_design
 from handwound.files.readings import read_readings
-from handwound.files.steel import grades
 from handwound.files.stock import read_stock
-from handwound.materials import steels
 from handwound.parts.design import Stock
 from handwound.parts.part import Part
 from handwound.physics.layers import turns_per_layer
@@ -162,11 +160,6 @@ def test_a_bolt_has_a_shank_and_a_head_of_equal_area(tmp_path) -> None:
     assert bolt.head is not None
     assert pi / 4 * bolt.head[0] ** 2 == pytest.approx(area)
     assert bolt.head[1] == pytest.approx(5.3e-3)
-
-
-def test_the_grades_are_the_steels_with_a_curve() -> None:
-    """Two floors look at one table: the names must stay the same, and the first the same first."""
-    assert tuple(grades()) == steels.names()
 
 
 def test_pipe_and_plate(tmp_path) -> None:

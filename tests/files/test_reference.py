@@ -8,8 +8,8 @@ import tomllib
 import pytest
 
 from handwound.files import brief, coil, iron, moving, readings, steel, stock, wire
-from handwound.files.row import Row, measured
-from handwound.quantities import quantities
+from handwound.files.row import Row
+from handwound.quantities import quantities, read
 from tests.rules import house
 
 PAGE = (house.ROOT / "docs/reference/files.md").read_text(encoding="utf8")
@@ -64,7 +64,7 @@ def test_the_columns_of_the_log_are_described() -> None:
     described = lines("## readings.csv")
     assert tuple(described) == readings.COLUMNS
     assert described["quantity"][0] in quantities()
-    assert measured(described["quantity"][0], described["value"][0]).spread > 0
+    assert read(described["quantity"][0], described["value"][0]).spread > 0
 
 
 def test_every_table_has_its_heading() -> None:

@@ -45,7 +45,23 @@ def test_a_command_explains_itself(name) -> None:
     assert [option.name for option in options if not option.help and not isinstance(option.type, click.Choice)] == []
 
 
+def loaded_by(program: str) -> set[str]:
+    """Every module that a fresh Python has loaded when the program is done."""
+    whole = f"import sys; {program}; print(*sys.modules)"
+    done = subprocess.run([sys.executable, "-c", whole], capture_output=True, text=True, check=True)
+    return set(done.stdout.splitlines()[-1].split())
+
+
 def test_help_does_not_wait_for_heavy_libraries() -> None:
-    program = "import sys, handwound.faces.cli; print(*sys.modules)"
-    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
-    assert sorted(set(HEAVY) & set(done.stdout.split())) == []
+    assert sorted(set(HEAVY) & loaded_by("import handwound.faces.cli")) == []
+
+
+def test_a_check_reads_every_file_without_the_field_solver() -> None:
+    """scipy and the drawings cost ten times as long to load as the files take to read."""
+    loaded = loaded_by(
+        "from handwound.faces.cli import cli; "
+        f"cli(['check', {str(house.ROOT / 'examples' / 'open-day')!r}], standalone_mode=False)"
+    )
+    assert "handwound.files.steel" in loaded
+    assert sorted((set(HEAVY) - {"numpy", "pydantic"}) & loaded) == []
+    assert "handwound.physics.field" not in loaded

@@ -19,6 +19,8 @@ OWN_SPELLINGS = {"C": "pint: coulomb", "Ns/m": "no sign between N and s", "l": "
 # Columns of materials tables: a quantity's name, or that with the grade of wire and which end of its range it is.
 RANGE = re.compile(r"(_[12])?_(spread|min|max|low|high|nominal)$")
 FASTENER = {"pitch", "flats", "corners"}  # known only to the tables of bolts and nuts
+# After "d_cu is the": no question, no second article, nothing that is many things.
+NO_NOUN = re.compile(r"(how|which|what|twice|the|an?|[A-Z]\w+'s|turns|layers|pieces|sections)\b")
 MATERIALS = sorted((house.SRC / "materials").rglob("*.csv"))
 TEXT = {"", "-"}
 
@@ -66,6 +68,7 @@ def quantity_faults(quantity: Quantity) -> list[str]:
         "low is not below high": quantity.low < quantity.high,
         "has no symbol, words or source": all(map(str.strip, (quantity.symbol, quantity.words, quantity.source))),
         "words are no part of a sentence": quantity.words == quantity.words.strip().rstrip("."),
+        'words do not follow on "is the"': not NO_NOUN.match(quantity.words),
     }
     return [f"{name} {fault}" for fault, fine in checks.items() if not fine]
 
@@ -150,6 +153,7 @@ def test_the_rule_on_quantities_can_fail() -> None:
         "d cu low is not below high",
         "d cu has no symbol, words or source",
         "d cu words are no part of a sentence",
+        'd cu words do not follow on "is the"',
     ]
 
 

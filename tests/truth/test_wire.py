@@ -14,6 +14,7 @@ from handwound.physics.wire import (
     resistivity,
     wire_mass,
 )
+from handwound.quantities import MisreadError
 
 FOOT = 0.3048
 METALS = {row["name"]: row for row in table("metals")}
@@ -108,7 +109,7 @@ def test_spellings_of_a_size(size, grade) -> None:
     [("0.35", 1, "0.355"), ("AWG 21", 1, "AWG 20, AWG 22"), ("thin", 1, '"thin"'), ("0.5", 3, "2 or heavy")],
 )
 def test_an_unknown_size_names_its_neighbours(size, grade, said) -> None:
-    with pytest.raises(LookupError, match=said):
+    with pytest.raises(MisreadError, match=said):
         wire_size(size, grade)
 
 

@@ -9,7 +9,7 @@ from typing import Annotated
 from pydantic import Field, PlainValidator
 
 from handwound.files.lines import Path as Key
-from handwound.files.row import Number, Row, Word, measured, shown
+from handwound.files.row import Number, Row, Word
 from handwound.files.steel import known_grade
 from handwound.files.tables import find, once, places, row, rows
 from handwound.files.toml import Document, meant
@@ -17,7 +17,7 @@ from handwound.materials.tables import table
 from handwound.parts.design import Stock
 from handwound.parts.iron import Iron, Ring
 from handwound.parts.steel import Steel
-from handwound.quantities import Measured, MisreadError, show
+from handwound.quantities import Measured, MisreadError, as_typed, read, show
 
 NUMBERS = ("d_in", "d_out", "t")
 CUT_TO_LENGTH = ("bar", "pipe")
@@ -31,13 +31,13 @@ def _joint(value: object) -> Measured | str:
     if isinstance(value, str) and value.replace(" ", "").isalpha():
         return value
     if isinstance(value, bool) or not isinstance(value, (str, int, float)):
-        raise MisreadError("a word for the joint, or its air with a unit", shown(value), "")
-    return measured("joint", value)
+        raise MisreadError("a word for the joint, or its air with a unit", as_typed(value), "")
+    return read("joint", value)
 
 
 def _yes_or_no(value: object) -> bool:
     if not isinstance(value, bool):
-        raise MisreadError("true or false, without quotes", shown(value), "")
+        raise MisreadError("true or false, without quotes", as_typed(value), "")
     return value
 
 

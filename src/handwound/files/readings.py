@@ -8,11 +8,10 @@ from datetime import datetime
 from pathlib import Path
 
 from handwound.errors import Fault, FileError
-from handwound.files.row import measured
 from handwound.files.toml import meant, one_line, read_text
 from handwound.files.write import append_line
 from handwound.parts.reading import Reading
-from handwound.quantities import MisreadError, quantities, shown
+from handwound.quantities import MisreadError, quantities, read, shown
 
 COLUMNS = ("time", "where", "quantity", "value", "note")
 DIGITS = 12
@@ -79,7 +78,7 @@ def _reading(where: str, cells: list[str], faults: list[Fault]) -> Reading | Non
         faults.append(Fault(f"{where}: quantity", must, one_line(f'"{quantity}"'), meant(quantity, quantities())))
         return None
     try:
-        value = measured(quantity, text)
+        value = read(quantity, text)
     except MisreadError as error:
         faults.append(Fault(f"{where}: value", error.must, one_line(error.found), one_line(error.do)))
         return None

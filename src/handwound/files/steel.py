@@ -7,12 +7,13 @@ from collections.abc import Mapping
 from math import hypot, pi, sqrt
 
 from handwound.files.lines import Path as Key
-from handwound.files.row import Number, Row, Whole, Word, shown
+from handwound.files.row import Number, Row, Whole, Word
 from handwound.files.tables import find, places, row
 from handwound.files.toml import Document, meant
+from handwound.materials import steels
 from handwound.materials.tables import table
 from handwound.parts.steel import Steel
-from handwound.quantities import Measured, show
+from handwound.quantities import Measured, as_typed, show
 
 METRIC = re.compile(r"M(\d+(?:\.\d+)?)")
 Sizes = dict[str, Measured]
@@ -107,13 +108,12 @@ def _form(document: Document, key: Key) -> type[SteelRow] | None:
     form = table_.get("form")
     if isinstance(form, str) and form in FORMS:
         return FORMS[form]
-    found = "nothing" if form is None else shown(form)
-    document.fault((*key, "form"), "the form of the piece", found, meant(form, FORMS, "Forms"))
+    document.fault((*key, "form"), "the form of the piece", as_typed(form), meant(form, FORMS, "Forms"))
     return None
 
 
 def _steel(document: Document, key: Key, each: SteelRow) -> Steel | None:
-    grade = each.grade or grades()[0]
+    grade = each.grade or steels.names()[0]
     known_grade(document, (*key, "grade"), grade)
     sizes = _sizes(document, key, each)
     if sizes is None:
@@ -133,18 +133,11 @@ def _steel(document: Document, key: Key, each: SteelRow) -> Steel | None:
     )
 
 
-def grades() -> list[str]:
-    """The steels that have a magnetisation curve; the first is the one to take where nothing is known.
-
-    Read from the table itself: the curves bring the whole field solver with them, and reading a file should not wait.
-    """
-    return [str(line["name"]) for line in table("steels")]
-
-
 def known_grade(document: Document, key: Key, grade: str) -> None:
     """Note a grade whose curve is not known."""
-    if grade not in grades():
-        document.fault(key, "a steel with a magnetisation curve", f'"{grade}"', meant(grade, grades(), "Known"))
+    names = steels.names()
+    if grade not in names:
+        document.fault(key, "a steel with a magnetisation curve", f'"{grade}"', meant(grade, names, "Known"))
 
 
 def _sizes(document: Document, key: Key, each: SteelRow) -> Sizes | None:

@@ -8,9 +8,9 @@ from typing import Any, TypeVar
 from pydantic import ValidationError
 
 from handwound.files.lines import Path as Key
-from handwound.files.row import Row, shown
+from handwound.files.row import Row
 from handwound.files.toml import Document, meant
-from handwound.quantities import MisreadError, quantities, read
+from handwound.quantities import MisreadError, as_typed, quantities, read
 
 R = TypeVar("R", bound=Row)
 P = TypeVar("P")
@@ -29,7 +29,7 @@ def row(document: Document, key: Key, model: type[R], beside: Collection[str] = 
     """The table at ``key``; None where it, or anything in it, is at fault. Keys ``beside`` are read elsewhere."""
     table = _at(document.data, key)
     if not isinstance(table, dict):
-        document.fault(key, f"a table {_heading(key)}", "nothing" if table is None else shown(table))
+        document.fault(key, f"a table {_heading(key)}", as_typed(table))
         return None
     try:
         return model.model_validate({name: value for name, value in table.items() if name not in beside})
@@ -52,7 +52,7 @@ def places(document: Document, key: Key) -> list[int]:
     if tables is None:
         return []
     if not isinstance(tables, list):
-        found = f"[{name}]" if isinstance(tables, dict) else shown(tables)
+        found = f"[{name}]" if isinstance(tables, dict) else as_typed(tables)
         document.fault(key, f"a list of tables, each under its own [[{name}]]", found, "Write double brackets.")
         return []
     return list(range(len(tables)))

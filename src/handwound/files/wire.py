@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from math import hypot
 from typing import Annotated
@@ -10,7 +9,7 @@ from typing import Annotated
 from pydantic import PlainValidator
 
 from handwound.files.lines import Path as Key
-from handwound.files.row import Number, Row, Word, shown
+from handwound.files.row import Number, Row, Word
 from handwound.files.tables import find, rows
 from handwound.files.toml import Document
 from handwound.materials.tables import GRADES, WireSize, table, wire_size
@@ -22,10 +21,10 @@ from handwound.physics.wire import (
     reel_length,
     resistivity,
 )
-from handwound.quantities import Measured, MisreadError, show
+from handwound.quantities import Measured, MisreadError, as_typed, show
 
 Metal = dict[str, float]
-COMPLAINT = re.compile(r'must be (?P<must>.*); found (?P<found>".*")\.\s*(?P<do>.*)', re.S)
+OF_CLASSES = "a thermal class of the table", "Known"
 COOL = Measured(20.0, 5.0)
 """Temperature of a wire under test where nobody wrote it down. [°C] Common practice, no source."""
 
@@ -33,7 +32,7 @@ COOL = Measured(20.0, 5.0)
 def _grade(value: object) -> str:
     word = str(value).strip().lower() if isinstance(value, str) or value in (1, 2) else ""
     if word not in GRADES:
-        raise MisreadError('1 or "single", 2 or "heavy"', shown(value), "Leave it out where the label does not say.")
+        raise MisreadError('1 or "single", 2 or "heavy"', as_typed(value), "Leave it out where the label does not say.")
     return word
 
 
@@ -53,6 +52,7 @@ class WireRow(Row):
     T_test: Number = COOL
     l_reel: Number | None = None
     m_reel: Number | None = None
+    thermal_class: Word = "A"
 
 
 def read_wires(document: Document) -> tuple[Wire, ...]:
@@ -64,9 +64,10 @@ def read_wires(document: Document) -> tuple[Wire, ...]:
 def _wire(document: Document, key: Key, each: WireRow) -> Wire | None:
     metals = {str(line["name"]): _numbers(line) for line in table("metals")}
     metal = find(document, (*key, "metal"), each.metal, metals, "a metal of the table", "Known")
+    heat = find(document, (*key, "thermal_class"), each.thermal_class, thermal_classes(), *OF_CLASSES)
     label = _label(document, key, each)
     _pairs(document, key, each)
-    if metal is None or (each.size and label is None):
+    if metal is None or heat is None or (each.size and label is None):
         return None
     d_cu, d_o = _bare(document, key, each, metal, label), _overall(document, key, each, label)
     if d_cu is None or d_o is None:
@@ -86,9 +87,15 @@ def _wire(document: Document, key: Key, each: WireRow) -> Wire | None:
         metal=each.metal,
         alpha_20=metal["alpha_20"],
         rho_m=metal["rho_m"],
+        T_max=heat,
         spread=tuple((name, number.spread) for name, number in numbers.items() if number.spread),
         **{name: number.value for name, number in numbers.items()},
     )
+
+
+def thermal_classes() -> dict[str, float]:
+    """Each class of insulation with the highest temperature of its hottest spot. [°C]"""
+    return {str(line["thermal_class"]): _numbers(line)["T_max"] for line in table("thermal_classes")}
 
 
 def _label(document: Document, key: Key, each: WireRow) -> WireSize | None:
@@ -101,10 +108,8 @@ def _label(document: Document, key: Key, each: WireRow) -> WireSize | None:
         if each.grade is not None:
             return wire_size(each.size, each.grade)
         thin, thick = wire_size(each.size, 1), wire_size(each.size, 2)
-    except LookupError as error:
-        said = COMPLAINT.fullmatch(str(error.args[0]))
-        must, found, do = said.group("must", "found", "do") if said else ("a known size", f'"{each.size}"', str(error))
-        document.fault((*key, "size"), must, found, do)
+    except MisreadError as error:
+        document.fault((*key, "size"), error.must, error.found, error.do)
         return None
     low, high = thin.d_o - thin.d_o_spread, thick.d_o + thick.d_o_spread
     return WireSize(thin.d_cu, thin.d_cu_spread, (low + high) / 2, (high - low) / 2)

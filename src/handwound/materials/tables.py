@@ -8,7 +8,7 @@ from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
-from handwound.quantities import units
+from handwound.quantities import MisreadError, units
 
 HERE = Path(__file__).parent
 GRADES = {"1": 1, "grade 1": 1, "single": 1, "2": 2, "grade 2": 2, "heavy": 2}
@@ -53,19 +53,19 @@ def table(name: str) -> list[Row]:
 def wire_size(size: str, grade: str | int = 1) -> WireSize:
     """Diameters of an enamelled wire: ``size`` as ``"0.50"``, ``"0.5 mm"`` or ``"AWG 24"``, ``grade`` 1 or 2.
 
-    Grade 1 is also called single, grade 2 heavy.
+    Grade 1 is also called single, grade 2 heavy. Of a size that is not known the MisreadError says the nearest ones.
     """
     layers = GRADES.get(str(grade).strip().lower())
     if layers is None:
-        raise LookupError(f'must be a grade of enamel: 1 or single, 2 or heavy; found "{grade}".')
-    gauge = re.fullmatch(r"\s*(?:AWG\s*(\d+)|(\d+)\s*AWG)\s*", size, re.IGNORECASE)
+        raise MisreadError("a grade of enamel: 1 or single, 2 or heavy", f'"{grade}"', "")
+    gauge = re.fullmatch(r"\s*(?:AWG\s*(\d{1,3})|(\d{1,3})\s*AWG)\s*", size, re.IGNORECASE)
     metric = re.fullmatch(r"\s*(\d*\.?\d+)\s*(?:mm)?\s*", size, re.IGNORECASE)
     if gauge:
         found = _gauge(int(gauge[1] or gauge[2]))
     elif metric:
         found = _metric(float(metric[1]) * 1e-3)
     else:
-        raise LookupError(f'must be a size of wire such as "0.50 mm" or "AWG 24"; found "{size}".')
+        raise MisreadError('a size of wire such as "0.50 mm" or "AWG 24"', f'"{size}"', "")
     d_cu = _number(found, "d_cu")
     d_cu_spread = found.get("d_cu_spread")
     if not isinstance(d_cu_spread, float):
@@ -78,7 +78,7 @@ def _gauge(n_awg: int) -> Row:
     found = [each for each in rows if each["size"] == f"AWG {n_awg}"]
     if not found:
         near = sorted(rows, key=lambda each: abs(int(str(each["size"])[4:]) - n_awg))[:3]
-        raise LookupError(f'must be a gauge of the table, such as {_names(near)}; found "AWG {n_awg}".')
+        raise MisreadError(f"a gauge of the table, such as {_names(near)}", f'"AWG {n_awg}"', "")
     return found[0]
 
 
@@ -86,10 +86,8 @@ def _metric(d_cu: float) -> Row:
     rows = table("wires_iec")
     near = sorted(rows, key=lambda each: abs(_number(each, "d_cu") - d_cu))[:3]
     if abs(_number(near[0], "d_cu") - d_cu) > 1e-9:
-        raise LookupError(
-            f'must be a size of the table, such as {_names(near)} mm; found "{d_cu * 1e3:.4g} mm". '
-            "Or give both diameters, measured."
-        )
+        must = f"a size of the table, such as {_names(near)} mm"
+        raise MisreadError(must, f'"{d_cu * 1e3:.4g} mm"', "Or give both diameters, measured.")
     return near[0]
 
 

@@ -40,7 +40,10 @@ class FieldCoil(Coil):
 
 @dataclass(frozen=True, kw_only=True)
 class VoiceCoil(Coil):
-    """The coil that moves: its middle rests ``x_0`` from the middle of its plate; wound on a strip of ``former``."""
+    """The coil that moves: its middle rests ``x_0`` from the middle of its plate; wound on a strip of ``former``.
+
+    The winding begins at the end of the former that is at the motor; the rest of ``l_f`` stands free up to the cone.
+    """
 
     former: Sheet
     D_fi: Num

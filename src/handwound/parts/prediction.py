@@ -74,7 +74,11 @@ class Heat(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Reel(Part):
-    """What the build takes from one reel, and what stays on it where the stock says how much there was."""
+    """What the build takes from one reel, ``l_w`` for all its coils, and what stays on it.
+
+    ``l_reel`` is the length left after the build, where the wire's own ``l_reel`` is that before it; None where the
+    stock does not say how much there was.
+    """
 
     name: str
     l_w: float

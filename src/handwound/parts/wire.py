@@ -7,10 +7,13 @@ from dataclasses import dataclass
 from handwound.parts.part import Part
 from handwound.quantities import Num
 
+SALVAGED = 105.0
+"""What the enamel of a wire of unknown age is taken to bear: thermal class A. [°C] Common practice (from memory)"""
+
 
 @dataclass(frozen=True, kw_only=True)
 class Wire(Part):
-    """One reel. ``rho_20``, ``alpha_20`` and ``rho_m`` are those of its metal."""
+    """One reel. ``rho_20``, ``alpha_20`` and ``rho_m`` are those of its metal, ``T_max`` that of its enamel."""
 
     name: str
     d_cu: Num
@@ -20,3 +23,4 @@ class Wire(Part):
     alpha_20: Num
     rho_m: Num
     l_reel: Num | None = None
+    T_max: Num = SALVAGED

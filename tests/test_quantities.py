@@ -1,0 +1,109 @@
+"""What a maker may write behind a key, and the sentence that comes back where it cannot be used."""
+
+from __future__ import annotations
+
+import datetime
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from handwound.quantities import MisreadError, Quantity, plain, quantities, read, units
+
+PLAIN = [name for name, quantity in quantities().items() if quantity.unit == "1"]
+MANY = 10**5000
+ODD = [
+    None,
+    True,
+    [],
+    [MANY],
+    ("1", 2),
+    {"a": MANY},
+    MANY,
+    -MANY,
+    math.nan,
+    math.inf,
+    -math.inf,
+    datetime.date.max,
+    b"1",
+]
+WRITTEN = [
+    "",
+    "±",
+    "nan mm",
+    "inf",
+    "1e999 mm",
+    "9" * 5000,
+    "1 ± 1e999 mm",
+    "1 ± 1e999 %",
+    "0 ± 1e999",
+    "1.2.3 m",
+    "\n",
+]
+
+
+def inside(quantity: Quantity) -> float:
+    """A number between the limits of a quantity."""
+    return (quantity.low + quantity.high) / 2
+
+
+@pytest.mark.parametrize("quantity", quantities().values(), ids=lambda quantity: quantity.name)
+def test_every_spelling_of_every_unit_is_read(quantity) -> None:
+    """Kind of truth: a round trip; that the scales are right is looked up elsewhere in a general library."""
+    value = inside(quantity)
+    for unit in [unit for unit in units().values() if unit.si == quantity.unit]:
+        written = f"{value / unit.scale!r} {unit.unit}" if unit.unit != "1" else repr(value)
+        found = read(quantity.name, written)
+        assert found == (pytest.approx(value, rel=1e-12), 0.0)
+        half = f"{plain(abs(value) / unit.scale / 8, 17)}{' ' + unit.unit if unit.unit != '1' else ''}"
+        assert read(quantity.name, f"{written} ± {half}").spread == pytest.approx(abs(value) / 8, rel=1e-9)
+
+
+@pytest.mark.parametrize("odd", [*ODD, *WRITTEN], ids=lambda odd: type(odd).__name__)
+def test_what_cannot_be_used_earns_a_sentence(odd) -> None:
+    """Kind of truth: limit. Nothing else is raised; what is found stays short where it is no text of the maker's."""
+    for name in quantities():
+        with pytest.raises(MisreadError) as told:
+            read(name, odd)
+        error = told.value
+        assert error.must and error.found and str(error).endswith(".")
+        assert isinstance(odd, str) or len(error.found) < 60
+
+
+@given(st.sampled_from(sorted(quantities())), st.text("0123456789.±+-e /%mKΩ°C1", max_size=14))
+def test_a_text_is_read_within_limits_or_refused(name, text) -> None:
+    quantity = quantities()[name]
+    try:
+        found = read(name, text)
+    except MisreadError:
+        return
+    assert quantity.low <= found.value <= quantity.high
+    assert 0 <= found.spread < math.inf
+
+
+@pytest.mark.parametrize("name", PLAIN)
+@pytest.mark.parametrize("wrong", [None, "much", "3 kg", "3 furlongs"])
+def test_a_plain_number_is_not_asked_for_a_unit(name, wrong) -> None:
+    with pytest.raises(MisreadError) as told:
+        read(name, wrong)
+    assert told.value.must.startswith("a number, such as ")
+    example = told.value.must.removeprefix("a number, such as ")
+    assert read(name, float(example)) == read(name, example), "the example itself can be used"
+
+
+@pytest.mark.parametrize("name", [name for name in quantities() if name not in PLAIN])
+def test_the_example_with_a_unit_can_be_used(name) -> None:
+    with pytest.raises(MisreadError) as told:
+        read(name, None)
+    must, example, _ = told.value.must.split('"')
+    assert must == "a number with a unit, such as "
+    assert read(name, example).spread == 0.0
+
+
+@pytest.mark.parametrize("name", PLAIN)
+def test_a_whole_number_and_one_with_a_point_are_the_same(name) -> None:
+    value = math.floor(quantities()[name].high)
+    found = read(name, value)
+    assert found == read(name, float(value))
+    assert type(found.value) is float
