@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import io
 import json
+import os
 import shutil
 import subprocess
 
@@ -169,7 +170,7 @@ def test_units_stay_with_their_numbers() -> None:
 def test_the_file_is_written_whole_or_not_at_all(tmp_path, monkeypatch) -> None:
     place = tmp_path / "sheet.pdf"
     place.write_bytes(b"the one before")
-    monkeypatch.setattr(write.os, "replace", lambda *_: (_ for _ in ()).throw(OSError("disk")))
+    monkeypatch.setattr(os, "replace", lambda *_: (_ for _ in ()).throw(OSError("disk")))
     with pytest.raises(OSError, match="disk"):
         write_pdf(place, *demo.job(), DAY)
     assert place.read_bytes() == b"the one before" and list(tmp_path.iterdir()) == [place]

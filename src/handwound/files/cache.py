@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import hashlib
+import io
 import os
-import tempfile
 import zipfile
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from platformdirs import user_cache_path
 
 from handwound import __version__
+from handwound.files.write import write_whole
 
 if TYPE_CHECKING:
     import numpy as np
@@ -54,17 +55,11 @@ def put(name: str, arrays: Arrays) -> None:
     """Keep the arrays. Another process sees the whole file or none of it; a full or read-only disk is no fault."""
     import numpy as np
 
-    place = folder()
+    place, whole = folder(), io.BytesIO()
+    np.savez(whole, allow_pickle=False, **arrays)
     try:
         place.mkdir(parents=True, exist_ok=True)
-        handle, temporary = tempfile.mkstemp(suffix=".tmp", dir=place)
-        try:
-            with os.fdopen(handle, "wb") as file:
-                np.savez(file, allow_pickle=False, **arrays)
-            os.replace(temporary, place / f"{name}.npz")
-        except BaseException:
-            Path(temporary).unlink(missing_ok=True)
-            raise
+        write_whole(place / f"{name}.npz", whole.getvalue())
         _forget_oldest(place)
     except OSError:
         return

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import os
+import secrets
 import shutil
-import tempfile
 from codecs import BOM_UTF8
 from pathlib import Path
 
@@ -12,15 +12,37 @@ BEFORE = ".before"
 """What the kept version is called: ``design.toml.before``."""
 
 
+def write_whole(path: Path, data: str | bytes, like: Path | None = None) -> None:
+    """Write beside the place, then rename: whoever reads sees the old file or the new one, never half of it.
+
+    Rights are those of the file ``like``, else of the file that stood there, else what this system gives new files. A
+    link stays a link: what it points to is written.
+    """
+    place = path.resolve()
+    model = like or place
+    temporary = place.with_name(f".{place.name}.{secrets.token_hex(4)}.tmp")
+    try:
+        with temporary.open("xb") as file:
+            file.write(data.encode() if isinstance(data, str) else data)
+            file.flush()
+            os.fsync(file.fileno())
+        if model.exists():
+            shutil.copymode(model, temporary)
+        os.replace(temporary, place)
+    except BaseException:
+        temporary.unlink(missing_ok=True)
+        raise
+
+
 def replace_text(path: Path, text: str) -> None:
     """Put a text in the place of a file; the version before is kept beside it. On any error both stay as they were."""
-    place = path.resolve()  # a link stays a link: what it points to is written
+    place = path.resolve()
     data = text.encode()
     if place.exists():
         old = place.read_bytes()
         data = BOM_UTF8 + data if old.startswith(BOM_UTF8) else data
-        _put(place.with_name(place.name + BEFORE), old, like=place)
-    _put(place, data, like=place)
+        write_whole(place.with_name(place.name + BEFORE), old, like=place)
+    write_whole(place, data)
 
 
 def append_line(path: Path, line: str, first: str) -> None:
@@ -33,19 +55,3 @@ def append_line(path: Path, line: str, first: str) -> None:
         file.write(f"{start}{line}\n".encode())
         file.flush()
         os.fsync(file.fileno())
-
-
-def _put(place: Path, data: bytes, like: Path) -> None:
-    """Write beside the place, then rename: whoever reads sees the old file or the new one, never half of it."""
-    handle, temporary = tempfile.mkstemp(prefix=f".{place.name}.", suffix=".tmp", dir=place.parent)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        if like.exists():
-            shutil.copymode(like, temporary)
-        os.replace(temporary, place)
-    except BaseException:
-        Path(temporary).unlink(missing_ok=True)
-        raise

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import datetime
 import json
-import os
 import re
-import tempfile
 from collections.abc import Callable
 from dataclasses import asdict
 from functools import cache
@@ -15,6 +13,7 @@ from typing import Any, Literal, TypeVar
 
 import typst
 
+from handwound.files.write import write_whole
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
 from handwound.quantities import show, units
@@ -47,16 +46,7 @@ def write_pdf(
     path: str | Path, design: Design, brief: Brief, prediction: Prediction, date: datetime.date, paper: Paper = "a4"
 ) -> None:
     """Write the whole build sheet; the file appears complete or not at all. Equal input gives equal bytes."""
-    place = Path(path)
-    page = sheet_pdf(design, brief, prediction, date, paper)
-    handle, temporary = tempfile.mkstemp(suffix=".tmp", dir=place.parent)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(page)
-        os.replace(temporary, place)
-    except BaseException:
-        Path(temporary).unlink(missing_ok=True)
-        raise
+    write_whole(Path(path), sheet_pdf(design, brief, prediction, date, paper))
 
 
 def sheet_pdf(design: Design, brief: Brief, prediction: Prediction, date: datetime.date, paper: Paper = "a4") -> bytes:
