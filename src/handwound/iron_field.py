@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from pathlib import Path
@@ -54,8 +54,7 @@ class Field:
 
     def Bl(self, place: Rectangle, N: Num, NI: Num) -> Num:
         """Size of Bl at rest for candidate coils and ampere-turns, arrays broadcast together. [T·m]"""
-        rows = [np.abs(each.Bl(*place, N, np.zeros(1))[..., 0]) for each in self.solutions]
-        return between(self.NI, np.array(rows), NI)
+        return self._from_nothing([np.abs(each.Bl(*place, N, np.zeros(1))[..., 0]) for each in self.solutions], NI)
 
     def L_f(self, N: Num, NI: Num) -> Num:
         """Inductance of the field coil at direct current, its linkage over its current. [H]"""
@@ -64,7 +63,11 @@ class Field:
 
     def W_m(self, NI: Num) -> Num:
         """Energy in the field. [J]"""
-        return between(self.NI, np.array([each.energy() for each in self.solutions]), NI)
+        return self._from_nothing([each.energy() for each in self.solutions], NI)
+
+    def _from_nothing(self, rows: Sequence[float | Array], NI: Num) -> Num:
+        """Interpolate what is nothing without current: the steel keeps no field here."""
+        return between(np.append(0.0, self.NI), np.array([np.zeros_like(rows[0]), *rows]), NI)
 
     def iron_states(self) -> tuple[IronState, ...]:
         """How full of flux each ring is."""

@@ -131,12 +131,12 @@ def motor(field: Field, place: Rectangle, N: Num, l_w: Num, N_f: Num, NI: Num) -
 def picture(field: Field, place: Rectangle, N: Num, x_pk: Num) -> MotorCurves:
     """Bl over the stroke and over the ampere-turns, how full the iron is, and the flux lines."""
     x = np.linspace(-1.5, 1.5, 41) * max(float(x_pk), 1e-3)
-    Bl_x = field.Bl_x(place, N, x)
+    Bl_x, NI = field.Bl_x(place, N, x), np.linspace(0.0, field.NI[-1], 57)
     return MotorCurves(
         x=x,
         Bl_x=Bl_x * np.sign(Bl_x[len(x) // 2]),
-        NI=field.NI,
-        Bl_NI=np.asarray(field.Bl(place, N, field.NI)),
+        NI=NI,
+        Bl_NI=np.asarray(field.Bl(place, N, NI)),
         iron=field.iron_states(),
         flux_lines=field.flux_lines(),
     )
@@ -305,7 +305,8 @@ def chain(design: Design, brief: Brief, field: Field, h_case: Num = heat.H_SURFA
     voice_wound = winding(coil, brief.T_room)
     place = coil_place(design.iron, coil, voice_wound.D_w)
     felt = motor(field, place, voice_wound.N, voice_wound.l_w, field_wound.N, excited.NI)
-    felt = replace(felt, Bl=felt.Bl * k_Bl, B_g=felt.B_g * k_Bl)
+    # at given ampere-turns linkage and energy go with the flux, near enough as Bl does
+    felt = replace(felt, Bl=felt.Bl * k_Bl, B_g=felt.B_g * k_Bl, L_f=felt.L_f * k_Bl, W_m=felt.W_m * k_Bl)
     moved = move(coil, voice_wound.m_w, design.diaphragm, design.surround, design.spider, design.bits, brief.T_room)
     driven = drive(voice_wound.R_T, felt.Bl, moved.Mms, moved.Kms, moved.Rms, moved.Sd, moved.a, brief.T_room)
     return Chain(

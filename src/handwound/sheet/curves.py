@@ -103,7 +103,7 @@ def bl_over_current(prediction: Prediction) -> str:
     turns = float(excited.NI) / float(excited.I_f)
     with matplotlib.rc_context(STYLE):
         figure, axes = _axes("Bl in T·m at rest", "A in the field coil")
-        axes.plot(curves.NI / turns, curves.Bl_NI, color=CURVE, marker="o", markersize=2)
+        axes.plot(curves.NI / turns, curves.Bl_NI, color=CURVE)
         axes.set_xlim(0, float(curves.NI[-1]) / turns)
         axes.set_ylim(0, 1.28 * float(np.max(curves.Bl_NI)))
         _note(axes, float(excited.I_f), float(prediction.motor.Bl), f"cold, {show('I_f', float(excited.I_f))}")

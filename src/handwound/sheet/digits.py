@@ -38,10 +38,10 @@ def places_of(name: str, band: Band) -> int:
 
 
 def banded(name: str, band: Band) -> tuple[str, str, str]:
-    """Median, low and high as text, rounded alike; three figures where the band has no width."""
+    """Median, low and high as text, rounded alike. Without a band: three figures, all of a count."""
     values = (shown(name, band.median), shown(name, band.low), shown(name, band.high))
     if values[2] - values[1] <= 1e-9 * abs(values[0]):
-        text = plain(values[0])
+        text = f"{values[0]:.0f}" if name in COUNTS else plain(values[0])
         return text, text, text
     places = places_of(name, band)
     low, high, middle = (f"{value:.{places}f}" for value in (values[1], values[2], values[0]))
