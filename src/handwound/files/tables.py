@@ -92,7 +92,7 @@ def _note(document: Document, key: Key, known: list[str], error: Any) -> None:
         try:
             read(str(here[-1]), None)
         except MisreadError as lacking:
-            document.fault(here, lacking.must, "nothing", lacking.do)
+            document.fault(here, lacking.must, lacking.found, lacking.do)
     else:
         document.fault(here, "given", "nothing")
 
