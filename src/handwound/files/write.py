@@ -12,7 +12,7 @@ BEFORE = ".before"
 """What the kept version is called: ``design.toml.before``."""
 
 
-def write_whole(path: Path, data: str | bytes, like: Path | None = None) -> None:
+def write_whole(path: Path, data: bytes, like: Path | None = None) -> None:
     """Write beside the place, then rename: whoever reads sees the old file or the new one, never half of it.
 
     Rights are those of the file ``like``, else of the file that stood there, else what this system gives new files. A
@@ -23,7 +23,7 @@ def write_whole(path: Path, data: str | bytes, like: Path | None = None) -> None
     temporary = place.with_name(f".{place.name}.{secrets.token_hex(4)}.tmp")
     try:
         with temporary.open("xb") as file:
-            file.write(data.encode() if isinstance(data, str) else data)
+            file.write(data)
             file.flush()
             os.fsync(file.fileno())
         if model.exists():
