@@ -79,9 +79,9 @@ def test_a_changed_input_computes_only_what_hangs_on_it(job: Job, monkeypatch: p
 
 
 def test_the_field_comes_from_the_disk_the_second_time(job: Job, monkeypatch: pytest.MonkeyPatch) -> None:
+    iron_field.over.cache_clear()
     first = predict.field_of(job.design, job.brief)
     iron_field.over.cache_clear()
-    predict.field_of.__globals__["iron_field"].over.cache_clear()
     swept = Count(monkeypatch, iron_field.field_physics, "sweep")
     again = predict.field_of(job.design, job.brief)
     assert swept.calls == 0

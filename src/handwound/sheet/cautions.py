@@ -41,7 +41,7 @@ def cautions(design: Design, brief: Brief, prediction: Prediction) -> tuple[Caut
     found = [
         *_supply(brief, prediction),
         *_amplifier(brief, prediction),
-        _warmth(brief, prediction),
+        _warmth(design, brief, prediction),
         _kick(prediction),
         *_clearance(brief, prediction),
         _glue(design),
@@ -91,13 +91,16 @@ def _amplifier(brief: Brief, prediction: Prediction) -> list[Caution]:
     return [Caution("Amplifier", f"{says}. Common practice allows 80 % of it; never add a second one in parallel.")]
 
 
-def _warmth(brief: Brief, prediction: Prediction) -> Caution:
+def _warmth(design: Design, brief: Brief, prediction: Prediction) -> Caution:
     watts, warm = show("P_f", float(prediction.excitation.P_f)), band(prediction, "heat.T_case")
     over, touch = warm.high > float(brief.T_touch), float(brief.T_touch)
     asked = f" You asked for {show('T_touch', touch)} at most: it may be hotter." if over else ""
+    wire = design.field_coil.wire
+    enamel = f" Its enamel bears {show('T_max', float(wire.T_max))} at the hottest spot." if wire else ""
     text = (
         f"The field coil makes {watts} of heat. Its outside may end near {with_band('T_case', warm)}: a rule of the "
-        f"bench, no promise, and it is hotter inside.{asked} How fast it warms is not computed: stay with it, measure."
+        f"bench, no promise, and it is hotter inside.{enamel}{asked} How fast it warms is not computed: stay with it, "
+        "measure."
     )
     return Caution("Hot motor", text, stop=warm.median > touch)
 
