@@ -112,7 +112,7 @@ def _zone(iron: Iron, D_f: float) -> tuple[float, float, float, float]:
 
     It hangs on the voice coil only through the side of the plate it is on, so another coil meets the same field.
     """
-    low, high = (float(level) for level in iron.levels()[iron.plate])
+    low, high = (float(level) for level in iron.plate_levels())
     t = high - low
     d_i, d_o = iron.room(D_f, low, high)
     r_in = float(d_i) / 2 if d_i is not None else max(float(d_o or D_f) / 2 - t, 0.0)

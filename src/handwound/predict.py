@@ -108,23 +108,20 @@ def excite(coil: FieldCoil, R_T: Num, N: Num, supply: Supply) -> Excitation:
 
 
 @stage
-def warm(iron: Iron, coil: FieldCoil, R_20: Num, supply: Supply, T_room: Num, h_case: Num = heat.H_SURFACE) -> Heat:
-    """How warm the outside of the motor gets in the end."""
+def warm_end(iron: Iron, coil: FieldCoil, R_20: Num, supply: Supply, T_room: Num, h_case: Num) -> tuple[Num, Num]:
+    """Outside area of the motor, and how warm it gets in the end."""
     levels = iron.levels().values()
     width = max((ring.d_out for ring in iron.rings), key=np.mean)
     length = max((z_hi for _, z_hi in levels), key=np.mean) - min((z_lo for z_lo, _ in levels), key=np.mean)
     A_case = heat.case_area(width, length)
     alpha_20 = _wire(coil).alpha_20
-    return Heat(
-        A_case=A_case,
-        T_case=heat.case_temperature(supply.V_max, supply.I_max, R_20, alpha_20, A_case, h_case, T_room),
-    )
+    return A_case, heat.case_temperature(supply.V_max, supply.I_max, R_20, alpha_20, A_case, h_case, T_room)
 
 
-def motor(field: Field, place: Rectangle, N: Num, l_w: Num, N_f: Num, NI: Num) -> Motor:
+def motor(field: Field, place: Rectangle, N: Num, D_m: Num, N_f: Num, NI: Num) -> Motor:
     """What the field gives the voice coil at rest; numbers or arrays."""
     Bl = field.Bl(place, N, NI)
-    return Motor(B_g=Bl / l_w, Bl=Bl, L_f=field.L_f(N_f, NI), W_m=field.W_m(NI))
+    return Motor(B_g=Bl / (np.pi * N * D_m), Bl=Bl, L_f=field.L_f(N_f, NI), W_m=field.W_m(NI))
 
 
 @stage
@@ -230,7 +227,8 @@ def respond(driver: Driver, Bl: Num, moving: Moving, T_room: Num) -> Response:
     """Impedance and level on axis over the piston range."""
     rho_0, c_0 = air.density(T_room), air.speed(T_room)
     f_piston = float(sound.piston_limit(moving.a, c_0))
-    f = np.geomspace(F_LOW, f_piston, 300)
+    near = float(driver.fs) * np.geomspace(0.7, 1.4, 121)
+    f = np.unique(np.append(np.geomspace(F_LOW, f_piston, 300), near[(near > F_LOW) & (near < f_piston)]))
     Z, L_p = sound.response(
         f, U_REF, driver.Re, Bl, moving.Mmd, moving.Rms, moving.Kms, moving.a, moving.Sd, rho_0, c_0, R_REF
     )
@@ -238,11 +236,18 @@ def respond(driver: Driver, Bl: Num, moving: Moving, T_room: Num) -> Response:
 
 
 @stage
-def clear(iron: Iron, coil: VoiceCoil, D_w: Num, x_pk: Num) -> Clearance:
+def clear(iron: Iron, coil: VoiceCoil, field_coil: FieldCoil, D_w: Num, D_w_field: Num, x_pk: Num) -> Clearance:
     """Least air on both sides of the voice coil over its stroke, concentric and straight."""
     _, _, z_lo, z_hi = coil_place(iron, coil, D_w)
-    stroke = np.mean(x_pk)
-    d_i, d_o = iron.room(float(np.mean(coil.D_f)), float(np.mean(z_lo) - stroke), float(np.mean(z_hi) + stroke))
+    low, D_f = float(np.mean(z_lo) - np.mean(x_pk)), float(np.mean(coil.D_f))
+    d_i, _ = iron.room(D_f, low, low + float(np.mean(coil.l_f) + 2 * np.mean(x_pk)))
+    _, d_o = iron.room(D_f, low, float(np.mean(z_hi) + np.mean(x_pk)))
+    if low < np.mean(field_coil.z_w + field_coil.h_w + field_coil.t_fl):
+        bore = field_coil.D_f - 2 * field_coil.t_f
+        if np.mean(bore) > D_f:
+            d_o = bore if d_o is None else np.minimum(d_o, bore)
+        elif np.mean(D_w_field) < D_f:
+            d_i = D_w_field if d_i is None else np.maximum(d_i, D_w_field)
     return Clearance(
         c_i=None if d_i is None else (coil.D_fi - d_i) / 2,
         c_o=None if d_o is None else (d_o - D_w) / 2,
@@ -251,7 +256,7 @@ def clear(iron: Iron, coil: VoiceCoil, D_w: Num, x_pk: Num) -> Clearance:
 
 def coil_place(iron: Iron, coil: VoiceCoil, D_w: Num) -> tuple[Num, Num, Num, Num]:
     """The winding of the voice coil at rest as a rectangle r_in, r_out, z_lo, z_hi. [m]"""
-    low, high = iron.levels()[iron.plate]
+    low, high = iron.plate_levels()
     middle = (low + high) / 2 + coil.x_0
     return coil.D_f / 2, D_w / 2, middle - coil.h_w / 2, middle + coil.h_w / 2
 
@@ -298,26 +303,36 @@ def field_of(design: Design, brief: Brief) -> Field:
 
 def chain(design: Design, brief: Brief, field: Field, h_case: Num = heat.H_SURFACE, k_Bl: Num = 1.0) -> Chain:
     """All stages but the pictures. Numbers or arrays; ``k_Bl`` is what the iron's own spread does to Bl."""
-    field_wound = winding(design.field_coil, brief.T_room)
-    excited = excite(design.field_coil, field_wound.R_T, field_wound.N, brief.supply)
-    warmed = warm(design.iron, design.field_coil, field_wound.R_20, brief.supply, brief.T_room, h_case)
-    coil = design.voice_coil
-    voice_wound = winding(coil, brief.T_room)
+    field_coil, coil, supply = design.field_coil, design.voice_coil, brief.supply
+    field_wound, voice_wound = winding(field_coil, brief.T_room), winding(coil, brief.T_room)
+    cold = excite(field_coil, field_wound.R_T, field_wound.N, supply)
     place = coil_place(design.iron, coil, voice_wound.D_w)
-    felt = motor(field, place, voice_wound.N, voice_wound.l_w, field_wound.N, excited.NI)
+    felt = motor(field, place, voice_wound.N, voice_wound.D_m, field_wound.N, cold.NI)
     # at given ampere-turns linkage and energy go with the flux, near enough as Bl does
     felt = replace(felt, Bl=felt.Bl * k_Bl, B_g=felt.B_g * k_Bl, L_f=felt.L_f * k_Bl, W_m=felt.W_m * k_Bl)
     moved = move(coil, voice_wound.m_w, design.diaphragm, design.surround, design.spider, design.bits, brief.T_room)
     driven = drive(voice_wound.R_T, felt.Bl, moved.Mms, moved.Kms, moved.Rms, moved.Sd, moved.a, brief.T_room)
+    A_case, T_case = warm_end(design.iron, field_coil, field_wound.R_20, supply, brief.T_room, h_case)
+    R_warm = wire_physics.resistivity(field_wound.R_20, _wire(field_coil).alpha_20, T_case)
+    warm = excite(field_coil, R_warm, field_wound.N, supply)
+    Bl_warm = field.Bl(place, voice_wound.N, warm.NI) * k_Bl
     return Chain(
         field_winding=field_wound,
         voice_winding=voice_wound,
-        excitation=excited,
-        heat=warmed,
+        excitation=cold,
         motor=felt,
         moving=moved,
         driver=driven,
-        clearance=clear(design.iron, coil, voice_wound.D_w, brief.x_pk),
+        heat=Heat(
+            A_case=A_case,
+            T_case=T_case,
+            I_f=warm.I_f,
+            NI=warm.NI,
+            P_f=warm.P_f,
+            Bl=Bl_warm,
+            L_1W=driver_physics.level_at(driven.L_1W, felt.Bl, Bl_warm),
+        ),
+        clearance=clear(design.iron, coil, field_coil, voice_wound.D_w, field_wound.D_w, brief.x_pk),
     )
 
 

@@ -47,7 +47,7 @@ def design(scale: float = 1.0, layers: int = 20, name: str = "pole, {}") -> Desi
         D_fi=25.6 * s, t_f=0.15 * s, l_f=24 * s,
     )  # fmt: skip
     return Design(
-        iron=Iron(name="pot", plate="top plate", rings=rings),
+        iron=Iron(name="pot", plate=("top plate",), rings=rings),
         field_coil=field,
         voice_coil=voice,
         diaphragm=Diaphragm(form="cone", sheet=CARD, d_in=25.9 * s, d_out=102 * s, h_c=18 * s, w_seam=6 * s),

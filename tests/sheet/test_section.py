@@ -28,7 +28,7 @@ def washers(count: int):
         for k in range(count)
     ]  # fmt: skip
     first = replace(rings[0], on=pile[-1].name)
-    iron = Iron(name="washers", plate="top plate", rings=(*pile, first, *rings[1:]))
+    iron = Iron(name="washers", plate=("top plate",), rings=(*pile, first, *rings[1:]))
     high = count * 1.63 * MM
     made = replace(design, iron=iron, field_coil=replace(design.field_coil, z_w=design.field_coil.z_w + high))
     return made, wish, demo.prediction(made, wish)

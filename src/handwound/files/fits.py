@@ -188,7 +188,7 @@ def voice_coil_fits(iron: Iron, coil: VoiceCoil, field_coil: FieldCoil, stroke: 
 
 def moving_bodies(iron: Iron, coil: VoiceCoil, stroke: float) -> list[Body]:
     """The former and the winding on it, which begins at the end of the former that dips into the motor."""
-    low, high = iron.levels()[iron.plate]
+    low, high = iron.plate_levels()
     z_lo = float((low + high) / 2 + coil.x_0 - coil.h_w / 2)
     former = Body(FORMER, float(coil.D_fi), float(coil.D_f), z_lo - stroke, z_lo + float(coil.l_f) + stroke)
     if coil.wire is None:

@@ -85,7 +85,7 @@ def read_iron(document: Document, stock: Stock) -> Iron | None:
             hint = meant(head.plate, names, "The rings")
             document.fault((*key, "plate"), "the name of the ring at the voice coil", f'"{head.plate}"', hint)
     sound = tuple(ring for ring in rings if ring)
-    return Iron(name=head.name, plate=head.plate, rings=sound) if head and document.sound else None
+    return Iron(name=head.name, plate=(head.plate,), rings=sound) if head and document.sound else None
 
 
 def _ring(document: Document, key: Key, each: RingRow, on_shelf: Mapping[str, Steel]) -> Ring | None:

@@ -25,10 +25,13 @@ class Ring(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Iron(Part):
-    """All rings, in an order in which each stands on an earlier one; ``plate`` names the ring at the voice coil."""
+    """All rings, in an order in which each stands on an earlier one.
+
+    ``plate`` names the ring at the voice coil, or the rings where it is a stack of washers.
+    """
 
     name: str
-    plate: str
+    plate: tuple[str, ...]
     rings: tuple[Ring, ...]
 
     def levels(self) -> dict[str, tuple[Num, Num]]:
@@ -38,6 +41,11 @@ class Iron(Part):
             z_lo = found[ring.on][1] + ring.joint if ring.on else ring.z
             found[ring.name] = (z_lo, z_lo + ring.t)
         return found
+
+    def plate_levels(self) -> tuple[Num, Num]:
+        """Lower and upper level of the plate. [m]"""
+        lows, highs = zip(*(self.levels()[name] for name in self.plate), strict=True)
+        return min(lows, key=_middle), max(highs, key=_middle)
 
     def room(self, d: float, z_lo: float, z_hi: float) -> tuple[Num | None, Num | None]:
         """Diameters of the nearest iron inside and outside a cylinder of diameter ``d`` between two levels. [m]

@@ -66,10 +66,15 @@ class Excitation(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Heat(Part):
-    """The motor's outside in the end, from one lump and a rule of the bench."""
+    """The motor when it no longer warms, from one lump and a rule of the bench: what its coil then draws and gives."""
 
     A_case: Num
     T_case: Num
+    I_f: Num
+    NI: Num
+    P_f: Num
+    Bl: Num
+    L_1W: Num
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -174,7 +179,7 @@ class Clearance(Part):
     c_o: Num | None
 
 
-STAGES = ("field_winding", "voice_winding", "excitation", "heat", "motor", "moving", "driver", "clearance")
+STAGES = ("field_winding", "voice_winding", "excitation", "motor", "moving", "driver", "heat", "clearance")
 
 
 @dataclass(frozen=True, kw_only=True)

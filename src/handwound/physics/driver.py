@@ -320,6 +320,77 @@ def level_2V83(L_1W: Num, Re: Num) -> Num:
     return L_1W + 10 * np.log10(2.83**2 / Re)
 
 
+def level_at(L_1W: Num, Bl: Num, Bl_warm: Num) -> Num:
+    r"""Level for one watt when the force factor has changed and nothing else has.
+
+    .. math:: L = L_{1 W} + 20 \lg (Bl_{warm} / Bl)
+
+    Parameters
+    ----------
+    L_1W : float
+        Sound level at 1 m in half space for 1 W into Re. [dB]
+    Bl : float
+        Force factor at which this level holds. [T·m]
+    Bl_warm : float
+        Force factor now. [T·m]
+
+    Returns
+    -------
+    L_1W : float
+        Level now. [dB]
+
+    Notes
+    -----
+    The efficiency goes with Bl² at fixed mass, area and Re. The voice coil's own warming is not in it.
+
+    References
+    ----------
+    .. [1] R. H. Small, Direct-radiator loudspeaker system analysis, J. Audio Eng. Soc. 20 (1972) 383 (from memory).
+
+    Examples
+    --------
+    >>> round(float(level_at(87.0, 5.0, 4.5)), 2)
+    86.08
+    """
+    return L_1W + 20 * np.log10(Bl_warm / Bl)
+
+
+def high_pass(f: Num, fs: Num, Qts: Num) -> Num:
+    r"""Level at a frequency beside the reference level, in a large baffle.
+
+    .. math:: \Delta L = 20 \lg \frac{x^2}{\sqrt{(1 - x^2)^2 + (x / Q_{ts})^2}}, \quad x = f / f_s
+
+    Parameters
+    ----------
+    f : float
+        Frequency. [Hz]
+    fs : float
+        Resonance frequency in a large baffle. [Hz]
+    Qts : float
+        Total quality factor. [1]
+
+    Returns
+    -------
+    dL : float
+        Level above the reference level; negative below it. [dB]
+
+    Notes
+    -----
+    Second-order high-pass of a stiff piston on a voltage source; the coil's inductance and the beam are not in it.
+
+    References
+    ----------
+    .. [1] R. H. Small, Direct-radiator loudspeaker system analysis, J. Audio Eng. Soc. 20 (1972) 383 (from memory).
+
+    Examples
+    --------
+    >>> round(float(high_pass(80.0, 80.0, 2**-0.5)), 2)
+    -3.01
+    """
+    x = f / fs
+    return 20 * np.log10(x**2 / np.sqrt((1 - x**2) ** 2 + (x / Qts) ** 2))
+
+
 def Z_max(Re: Num, Bl: Num, Rms: Num) -> Num:
     r"""Modulus of the impedance at resonance.
 

@@ -106,7 +106,7 @@ def leads(build: Build) -> Operation:
 def assembly(build: Build) -> Operation:
     """The coil at its depth, centred by shims."""
     design, air = build.design, gap(build.design, build.prediction)
-    front = voice_levels(design)[1] - float(design.iron.levels()[design.iron.plate][1])
+    front = voice_levels(design)[1] - float(design.iron.plate_levels()[1])
     word = "out of" if front >= 0 else "behind the front of"
     do = [
         f"Depth: the front end of the winding stands {mm('x', abs(front), 3)} mm {word} the plate. Use a depth gauge."

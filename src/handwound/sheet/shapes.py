@@ -66,11 +66,11 @@ def iron(design: Design) -> list[Solid]:
 def piles(design: Design) -> list[Solid]:
     """The rings for their labels: equal rings that lie on each other, such as a pile of washers, are one."""
     found: list[list[Ring]] = []
-    levels, plate = design.iron.levels(), design.iron.plate
+    levels, plate = design.iron.levels(), set(design.iron.plate)
     for ring in design.iron.rings:
         last = found[-1][-1] if found else None
         alike = last and (last.d_in, last.d_out, last.grade) == (ring.d_in, ring.d_out, ring.grade)
-        if last and alike and ring.on == last.name and plate not in (ring.name, last.name):
+        if last and alike and ring.on == last.name and not plate & {ring.name, last.name}:
             found[-1].append(ring)
         else:
             found.append([ring])
@@ -110,7 +110,7 @@ def coils(design: Design, prediction: Prediction) -> list[Solid]:
 
 def voice_levels(design: Design) -> RZ:
     """Back and front end of the voice coil's winding at rest, whose back end is the back end of the former. [m]"""
-    z_lo, z_hi = design.iron.levels()[design.iron.plate]
+    z_lo, z_hi = design.iron.plate_levels()
     middle = float(z_lo + z_hi) / 2 + float(design.voice_coil.x_0)
     half = float(design.voice_coil.h_w) / 2
     return middle - half, middle + half
@@ -138,7 +138,7 @@ def skins(design: Design) -> list[Skin]:
 
 def gap(design: Design, prediction: Prediction) -> Gap:
     """The air gap at the voice coil's plate."""
-    z_lo, z_hi = (float(z) for z in design.iron.levels()[design.iron.plate])
+    z_lo, z_hi = (float(z) for z in design.iron.plate_levels())
     D_w = prediction.voice_winding.D_w
     inside, outside = design.iron.room(float(design.voice_coil.D_f), z_lo, z_hi)
     return Gap(
