@@ -29,7 +29,7 @@ def job(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Job]:
         patch.setenv("HANDWOUND_CACHE", str(place / "cache"))
         shutil.copytree(example_folder("open-day"), place / "job")
         job = Job(place / "job")
-        build = {"field_coil": Choice(wire="reel 0.50", n_l=19), "voice_coil": Choice(wire="reel 0.18", n_l=2)}
+        build = {"field_coil": Choice(wire="reel 0.50", n_l=21), "voice_coil": Choice(wire="reel 0.18", n_l=2)}
         job.choose(Candidate(**build))
         yield job
 
@@ -72,10 +72,10 @@ def test_a_changed_input_computes_only_what_hangs_on_it(job: Job, monkeypatch: p
     assert (turns.calls, coupled.calls) == (0, 0)
     weaker = replace(brief, supply=replace(brief.supply, V_max=9.0))
     predict.chain(design, weaker, field)
-    assert (turns.calls, coupled.calls) == (0, 1)
+    assert (turns.calls, coupled.calls) == (0, 2)  # cold and warm
     heavier = replace(design, bits=(*design.bits, replace(design.bits[0], name="putty", m=1e-3)))
     predict.chain(heavier, weaker, field)
-    assert (turns.calls, coupled.calls) == (0, 1)
+    assert (turns.calls, coupled.calls) == (0, 2)
 
 
 def test_the_field_comes_from_the_disk_the_second_time(job: Job, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -110,6 +110,32 @@ def test_at_a_fixed_voltage_turns_do_not_change_the_ampere_turns(job: Job) -> No
     NI = [predict.excite(coil, wound.R_T, wound.N, brief.supply).NI for wound in (few, many)]
     assert many.N == 2 * few.N
     assert NI[1] / NI[0] == pytest.approx(few.D_m / many.D_m, rel=1e-12)
+
+
+def test_a_warm_coil_on_a_fixed_voltage_loses_what_its_copper_gains(found: Prediction) -> None:
+    """Closed form: I ~ 1/R, R ~ 1 + alpha (T - 20); common practice: current falls by the ratio of the resistances."""
+    warmer = 1 + 0.00393 * (found.heat.T_case - 20)
+    assert found.heat.I_f == pytest.approx(found.excitation.I_f / warmer, rel=1e-9)
+    assert found.heat.P_f == pytest.approx(found.excitation.P_f / warmer, rel=1e-9)
+    assert found.heat.L_1W < found.driver.L_1W
+
+
+def test_flux_density_is_the_same_however_the_voice_coil_is_joined(job: Job) -> None:
+    """The field does not know the joints: two sections in parallel feel the same B, half the Bl, a quarter of Re."""
+    halves = replace(job.design, voice_coil=replace(job.design.voice_coil, n_sec=2, connection="parallel"))
+    field = predict.field_of(job.design, job.brief)
+    one, two = (predict.chain(each, job.brief, field) for each in (job.design, halves))
+    assert two.motor.B_g == pytest.approx(one.motor.B_g, rel=1e-12)
+    assert two.motor.Bl == pytest.approx(one.motor.Bl / 2, rel=1e-12)
+    assert two.driver.Re == pytest.approx(one.driver.Re / 4, rel=1e-12)
+    assert two.driver.L_1W == pytest.approx(one.driver.L_1W, rel=1e-12)
+
+
+def test_the_spool_counts_as_something_to_rub_on(job: Job) -> None:
+    """A tube inside at 27.0 mm leaves (27.0 - 26.7) / 2 beside the wire, however wide the plate is bored."""
+    tight = replace(job.design, field_coil=replace(job.design.field_coil, D_f=28.0e-3))
+    found = predict.chain(tight, job.brief, predict.field_of(job.design, job.brief))
+    assert found.clearance.c_o == pytest.approx(0.15e-3, abs=1e-9)
 
 
 def test_two_halves_in_parallel_make_the_same_field_from_half_the_voltage(job: Job) -> None:

@@ -51,15 +51,15 @@ def ranking(found: Ranking, most: int = 8) -> str:
     """The builds that fit, best first; or what bound and the nearest miss."""
     if not found.candidates:
         return _nothing(found)
-    head = ("", "field coil", "voice coil", "1 W, 1 m", "Re", "fs", "field", "outside")
+    head = ("", "field coil", "voice coil", "1 W, 1 m", "cold", "Re", "fs", "heat", "outside")
     rows = [head, *(_row(str(k), each) for k, each in enumerate(found.candidates[:most], 1))]
     why = "\n".join(filled(f"{k}: {each.why}.") for k, each in enumerate(found.candidates[:most], 1))
     kept = f"{found.sieves[-1].passed} of {found.tried} builds keep every limit, the loudest first:"
-    return f"{kept}\n\n{columns(rows, right=(3, 4, 5, 6, 7))}\n\n{why}"
+    return f"{kept}\n\n{columns(rows, right=range(3, 9))}\n\n{why}"
 
 
 def _row(head: str, each: Candidate) -> tuple[str, ...]:
-    names = ("driver.L_1W", "driver.Re", "driver.fs", "excitation.P_f", "heat.T_case")
+    names = ("heat.L_1W", "driver.L_1W", "driver.Re", "driver.fs", "excitation.P_f", "heat.T_case")
     return (
         head,
         _choice(each.field_coil),

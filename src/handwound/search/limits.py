@@ -9,16 +9,17 @@ import numpy.typing as npt
 
 from handwound.parts.design import Brief
 from handwound.parts.prediction import Chain
+from handwound.physics.driver import high_pass
+from handwound.physics.heat import H_SPREAD, H_SURFACE
+from handwound.predict import warm_end
 from handwound.quantities import Num, show
 from handwound.search.table import Table
 
 Array = npt.NDArray[np.float64]
 LEAST_SHARE = 0.8
 """Least impedance over rated impedance: IEC 60268-5 (from memory)."""
-CURRENT_SHARE = 0.9
-"""Cold current of the field coil over the supply's limit: common practice, no source."""
-WINDOW_AIR = 0.5e-3
-"""Left free between the field winding and the iron around it. [m] Common practice, no source."""
+LOWEST_NOTE = -10.0
+"""Level of the lowest note beside the reference level: effective frequency range of IEC 60268-5 (from memory). [dB]"""
 
 
 @dataclass(frozen=True)
@@ -44,9 +45,12 @@ class Limit:
 
     def sentence(self, index: tuple[int, ...]) -> str:
         """What this candidate has against what the limit asks."""
-        side = "at most" if self.below else "at least"
-        found = show(self.quantity, float(self.values[index]))
-        return f"{self.words}: {found}, wanted {side} {show(self.quantity, self.bound)}"
+        side, value = "at most" if self.below else "at least", float(self.values[index])
+        pairs = (
+            (show(self.quantity, value, digits), show(self.quantity, self.bound, digits)) for digits in range(3, 9)
+        )
+        found, bound = next((pair for pair in pairs if pair[0] != pair[1]), (show(self.quantity, value),) * 2)
+        return f"{self.words}: {found}, wanted {side} {bound}"
 
 
 def limits(table: Table, brief: Brief, found: Chain) -> tuple[Limit, ...]:
@@ -57,29 +61,24 @@ def limits(table: Table, brief: Brief, found: Chain) -> tuple[Limit, ...]:
         spread_out = np.broadcast_to(np.asarray(free if values is None else values, float), table.shape)
         return Limit(name, words, quantity, spread_out, float(bound), below, scale)
 
-    coil, supply = table.design.field_coil, brief.supply
-    _, window = table.design.iron.room(float(coil.D_f), float(coil.z_w), float(coil.z_w + coil.h_w))
-    driver, Z_rated = found.driver, float(brief.Z_rated)
-    wanted = [
+    driver, Z_rated, clearance = found.driver, float(brief.Z_rated), found.clearance
+    _, T_worst = warm_end(
+        table.design.iron, table.all_at_once().field_coil, found.field_winding.R_20, brief.supply, brief.T_room,
+        H_SURFACE - H_SPREAD,
+    )  # fmt: skip
+    low = high_pass(brief.f_low, driver.fs, driver.Qts)
+    least = LEAST_SHARE * brief.amplifier.Z_least
+    return (
         limit("wire", "wire missing on the reels", "l_w", wire_missing(table, found), 0.0, True, 10.0),
-        limit("supply", "cold current of the field coil", "I_f", found.excitation.I_f,
-              CURRENT_SHARE * supply.I_max, True, 0.2 * float(supply.I_max)),
-        limit("heat", "outside of the motor in the end", "T_case", found.heat.T_case, brief.T_touch, True, 10.0),
-        limit("clearance inside", "air between pole and former", "c_i", found.clearance.c_i, brief.c_min, False, 1e-4),
-        limit("clearance outside", "air between winding and plate", "c_o", found.clearance.c_o, brief.c_min, False,
-              1e-4),
+        limit("heat", "outside of the motor in the end, at worst", "T_case", T_worst, brief.T_touch, True, 2.0),
+        limit("clearance inside", "air inside the voice coil", "c_i", clearance.c_i, brief.c_min, False, 5e-5),
+        limit("clearance outside", "air outside the voice coil", "c_o", clearance.c_o, brief.c_min, False, 5e-5),
         limit("impedance", "least impedance", "Z_min", driver.Z_min, LEAST_SHARE * Z_rated, False, 0.1 * Z_rated),
         limit("resistance", "d.c. resistance of the voice coil", "Re", driver.Re, Z_rated, True, 0.1 * Z_rated),
-        limit("amplifier", "least impedance for the amplifier", "Z_min", driver.Z_min,
-              LEAST_SHARE * brief.amplifier.Z_least, False, 0.1 * Z_rated),
-        limit("lowest note", "resonance", "fs", driver.fs, brief.f_low, True, 0.1 * float(brief.f_low)),
-        limit("loudness", "level at 1 m for 1 W", "L_1W", driver.L_1W, brief.L_want, False, 1.0),
-    ]  # fmt: skip
-    if window is not None:
-        D_max = float(window) - 2 * WINDOW_AIR
-        wound = found.field_winding.D_w
-        wanted.insert(0, limit("window", "outer diameter of the field coil", "D_w", wound, D_max, True, 1e-3))
-    return tuple(wanted)
+        limit("amplifier", "least impedance for the amplifier", "Z_min", driver.Z_min, least, False, 0.1 * Z_rated),
+        limit("lowest note", "lowest note beside the level above it", "dL", low, LOWEST_NOTE, False, 1.0),
+        limit("loudness", "level at 1 m for 1 W, warm", "L_1W", found.heat.L_1W, brief.L_want, False, 1.0),
+    )
 
 
 def wire_missing(table: Table, found: Chain) -> Num:

@@ -10,33 +10,42 @@ import numpy.typing as npt
 
 from handwound import iron_field
 from handwound.errors import SearchError
+from handwound.files import fits
 from handwound.iron_field import Field
 from handwound.parts.design import Brief, Design, Stock
 from handwound.parts.prediction import Chain
 from handwound.parts.ranking import Candidate, Choice, Ranking, Sieve
-from handwound.predict import chain, excite, field_of, winding
-from handwound.search.limits import WINDOW_AIR, Limit, limits
+from handwound.predict import chain, excite, winding
+from handwound.search.limits import Limit, limits
 from handwound.search.table import Table, Wound
 
 Progress = Callable[[int, int, str], None]
 Array = npt.NDArray[np.float64]
 VOICE_LAYERS = (2, 4, 6)
 """An even number brings both ends out at the back: common practice, no source."""
+WINDOW_AIR = 0.5e-3
+"""Left free between the field winding and the iron around it. [m] Common practice, no source."""
 SHOWN = 8
-SOLVED_IN_FULL = 3
+TRIED_IN_FULL = 2 * SHOWN
+STEPS = 3 + SHOWN
+LOOKED_AT = 500
+"""How many of the nearest misses are asked whether they have their place."""
 NODES = 8
 """Points of the field curve; monotone cubics between them."""
 NUMBERS = (
+    "heat.L_1W",
     "driver.L_1W",
     "driver.Re",
     "driver.Z_min",
     "driver.fs",
+    "driver.Qts",
     "excitation.I_f",
     "excitation.NI",
     "excitation.P_f",
     "heat.T_case",
     "motor.Bl",
     "moving.Mms",
+    "clearance.c_i",
     "clearance.c_o",
 )
 """What each candidate shows."""
@@ -44,44 +53,47 @@ NUMBERS = (
 
 def search(design: Design, brief: Brief, stock: Stock, progress: Progress = lambda done, of, words: None) -> Ranking:
     """Try every wire of the stock in both coils of the design; hard limits first, then the loudest first."""
-    steps = 2 + SOLVED_IN_FULL
-    progress(0, steps, "laying out the wires")
-    table = Table(design, _field_choices(design, stock), tuple((w, n) for w in stock.wires for n in VOICE_LAYERS))
-    if not table.field_coils:
+    progress(0, STEPS, "laying out the wires")
+    table = Table(design, _field_choices(design, stock), _voice_choices(design, stock))
+    if not (table.field_coils and table.voice_coils):
         raise SearchError("search: the stock must hold a wire that fits the window of the field coil; found none.")
-    progress(1, steps, f"solving the field of {design.iron.name}")
+    progress(1, STEPS, f"solving the field of {design.iron.name}")
     field = _field_curve(table, brief)
-    progress(2, steps, f"trying {np.prod(table.shape)} builds")
+    progress(2, STEPS, f"trying {np.prod(table.shape)} builds")
     found = chain(table.all_at_once(), brief, field)
     asked = limits(table, brief, found)
-    sieves, passed = _sift(asked, table.shape)
-    if not passed.any():
-        return _nothing(table, found, asked, sieves)
+    sieves, passed = _sift(table, brief, asked)
     best = _best(table, found, passed)
-    solved = []
-    for k, index in enumerate(best[:SOLVED_IN_FULL]):
-        progress(2 + k, steps, f"solving build {k + 1} in full")
-        solved.append(_in_full(table, brief, index))
-    progress(steps, steps, "done")
-    kept = [each for each in solved if each is not None]
-    kept += [_candidate(table, found, asked, index) for index in best[SOLVED_IN_FULL:SHOWN]]
-    ranked = sorted(kept, key=lambda each: -each.numbers["driver.L_1W"])
+    if not best:
+        return _nothing(table, brief, found, asked, sieves)
+    kept, missed = _solved_in_full(table, brief, best[:TRIED_IN_FULL], progress)
+    if not kept:
+        nearest, by = missed[0]
+        return Ranking(tried=int(passed.size), sieves=sieves, candidates=(), nearest=nearest, missed=by)
+    ranked = sorted(kept, key=lambda each: -each.numbers["heat.L_1W"])
     return Ranking(tried=int(passed.size), sieves=sieves, candidates=_explained(ranked))
 
 
 def _field_choices(design: Design, stock: Stock) -> tuple[Wound, ...]:
-    """Every wire with every number of layers that the window takes."""
+    """Every wire with every number of layers that the window takes; without iron around it, the widest ring bounds."""
     coil = design.field_coil
     _, window = design.iron.room(float(coil.D_f), float(coil.z_w), float(coil.z_w + coil.h_w))
-    room = (float(window) if window is not None else 3 * float(coil.D_f)) - 2 * WINDOW_AIR
+    widest = max(float(ring.d_out) for ring in design.iron.rings)
+    room = (float(window) - 2 * WINDOW_AIR) if window is not None else widest
     found: list[Wound] = []
     for wire in stock.wires:
         most = int((room - float(coil.D_f)) / 2 / (0.8 * float(wire.d_o)))
-        layers = np.arange(1, most + 1)
-        if most:
+        layers = np.arange(coil.n_sec, most + 1, coil.n_sec)
+        if len(layers):
             fits = winding(replace(coil, wire=wire, n_l=layers), 20.0).D_w <= room
             found += [(wire, int(n_l)) for n_l in layers[fits]]
     return tuple(found)
+
+
+def _voice_choices(design: Design, stock: Stock) -> tuple[Wound, ...]:
+    """Every wire with each even number of layers that can be parted into the sections."""
+    n_sec = design.voice_coil.n_sec
+    return tuple((wire, n_l) for wire in stock.wires for n_l in VOICE_LAYERS if n_l % n_sec == 0)
 
 
 def _field_curve(table: Table, brief: Brief) -> Field:
@@ -99,26 +111,37 @@ def _field_curve(table: Table, brief: Brief) -> Field:
     return iron_field.over(asked, tuple(nodes.tolist()), len(nodes) - 1)
 
 
-def _sift(asked: tuple[Limit, ...], shape: tuple[int, int]) -> tuple[tuple[Sieve, ...], npt.NDArray[np.bool_]]:
-    passed = np.ones(shape, bool)
+def _sift(table: Table, brief: Brief, asked: tuple[Limit, ...]) -> tuple[tuple[Sieve, ...], npt.NDArray[np.bool_]]:
+    """Each limit in turn, and at the end whether everything has its place, which is asked build by build."""
+    passed = np.ones(table.shape, bool)
     sieves = []
     for limit in asked:
         came = int(passed.sum())
         passed = passed & (limit.margin >= 0)
         sieves.append(Sieve(name=limit.name, words=limit.words, came=came, passed=int(passed.sum())))
+    came = int(passed.sum())
+    for row, column in np.argwhere(passed):
+        passed[row, column] = _has_place(table, brief, (int(row), int(column)))
+    sieves.append(Sieve(name="place", words="every part in its place", came=came, passed=int(passed.sum())))
     return tuple(sieves), passed
+
+
+def _has_place(table: Table, brief: Brief, index: tuple[int, int]) -> bool:
+    """Whether a check of the files would have nothing to say about this build."""
+    design = table.one(index)
+    return not any(fits.misfits(design)) and not any(fits.misfits_together(design, brief))
 
 
 def _best(table: Table, found: Chain, passed: npt.NDArray[np.bool_]) -> list[tuple[int, int]]:
     """Cells in order of loudness: of each choice of wires and voice coil the best, then the rest to fill the list."""
-    loudness = np.where(passed, np.broadcast_to(found.driver.L_1W, table.shape), -np.inf)
+    loudness = np.where(passed, np.broadcast_to(found.heat.L_1W, table.shape), -np.inf)
     order = np.argsort(-loudness, axis=None, kind="stable")[: passed.sum()]
     cells = [(int(flat) // table.shape[1], int(flat) % table.shape[1]) for flat in order]
     kinds: dict[tuple[str, int], tuple[int, int]] = {}
     for row, column in cells:
         kinds.setdefault((table.field_coils[row][0].name, column), (row, column))
-    firsts = list(kinds.values())[:SHOWN]
-    return firsts + [cell for cell in cells if cell not in firsts][: SHOWN - len(firsts)]
+    firsts = list(kinds.values())
+    return firsts + [cell for cell in cells if cell not in set(firsts)]
 
 
 def _candidate(table: Table, found: Chain, asked: tuple[Limit, ...], index: tuple[int, int]) -> Candidate:
@@ -134,16 +157,39 @@ def _candidate(table: Table, found: Chain, asked: tuple[Limit, ...], index: tupl
     )
 
 
-def _in_full(table: Table, brief: Brief, index: tuple[int, int]) -> Candidate | None:
-    """The cell solved with its own winding in its own field; None where it then breaks a limit."""
-    design = table.one(index)
+def _solved_in_full(
+    table: Table, brief: Brief, best: list[tuple[int, int]], progress: Progress
+) -> tuple[list[Candidate], list[tuple[Candidate, tuple[str, ...]]]]:
+    """The best builds, each with its own winding in its own field: those that keep all limits, and those that miss."""
+    kept: list[Candidate] = []
+    missed = []
+    for index in best:
+        if len(kept) < SHOWN:
+            progress(3 + len(kept), STEPS, f"solving build {len(kept) + 1} in full")
+            each, by = _in_full(table, brief, index)
+            if by:
+                missed.append((each, by))
+            else:
+                kept.append(each)
+    progress(STEPS, STEPS, "done")
+    return kept, missed
+
+
+def _in_full(table: Table, brief: Brief, index: tuple[int, int]) -> tuple[Candidate, tuple[str, ...]]:
+    """The cell solved with its own winding in its own field, and the limits that it then misses."""
     row, column = index
-    alone = Table(design, (table.field_coils[row],), (table.voice_coils[column],))
-    found = chain(alone.all_at_once(), brief, field_of(design, brief))
+    alone = Table(table.design, (table.field_coils[row],), (table.voice_coils[column],))
+    design = alone.one((0, 0))
+    wound = winding(design.field_coil, brief.T_room)
+    NI = float(excite(design.field_coil, wound.R_T, wound.N, brief.supply).NI)
+    own = iron_field.problem(design, float(wound.D_w), float(wound.N))
+    found = chain(alone.all_at_once(), brief, iron_field.over(own, (0.8 * NI, NI), 1))
     asked = limits(alone, brief, found)
-    if any(limit.margin[0, 0] < 0 for limit in asked):
-        return None
-    return _candidate(alone, found, asked, (0, 0))
+    return _candidate(alone, found, asked, (0, 0)), _missed(asked, (0, 0))
+
+
+def _missed(asked: tuple[Limit, ...], index: tuple[int, int]) -> tuple[str, ...]:
+    return tuple(limit.sentence(index) for limit in asked if limit.margin[index] < 0)
 
 
 def _explained(ranked: list[Candidate]) -> tuple[Candidate, ...]:
@@ -151,7 +197,7 @@ def _explained(ranked: list[Candidate]) -> tuple[Candidate, ...]:
     first = ranked[0].numbers if ranked else {}
 
     def compared(each: Candidate) -> str:
-        quieter = first["driver.L_1W"] - each.numbers["driver.L_1W"]
+        quieter = first["heat.L_1W"] - each.numbers["heat.L_1W"]
         watts = each.numbers["excitation.P_f"] - first["excitation.P_f"]
         heat = "as warm" if abs(watts) < 0.05 else f"{abs(watts):.1f} W {'more' if watts > 0 else 'less'} heat"
         return f"{quieter:.1f} dB quieter, {heat}"
@@ -161,10 +207,14 @@ def _explained(ranked: list[Candidate]) -> tuple[Candidate, ...]:
     )
 
 
-def _nothing(table: Table, found: Chain, asked: tuple[Limit, ...], sieves: tuple[Sieve, ...]) -> Ranking:
-    """Nothing keeps all limits: the build whose misses add up to the least, and what it misses."""
+def _nothing(table: Table, brief: Brief, found: Chain, asked: tuple[Limit, ...], sieves: tuple[Sieve, ...]) -> Ranking:
+    """Nothing keeps all limits: the build that has its place and whose misses add up to the least."""
     missing = np.sum([np.clip(-limit.margin, 0.0, 1e9) for limit in asked], axis=0)
-    row, column = (int(k) for k in np.unravel_index(int(np.argmin(missing)), table.shape))
-    missed = tuple(limit.sentence((row, column)) for limit in asked if limit.margin[row, column] < 0)
-    nearest = _candidate(table, found, asked, (row, column))
+    nearest_first = (
+        divmod(int(flat), table.shape[1]) for flat in np.argsort(missing, axis=None, kind="stable")[:LOOKED_AT]
+    )
+    index = next((cell for cell in nearest_first if _has_place(table, brief, cell)), None)
+    if index is None:
+        return Ranking(tried=int(missing.size), sieves=sieves, candidates=())
+    nearest, missed = _candidate(table, found, asked, index), _missed(asked, index)
     return Ranking(tried=int(missing.size), sieves=sieves, candidates=(), nearest=nearest, missed=missed)
