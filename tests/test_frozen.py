@@ -1,0 +1,20 @@
+"""An alarm, never the truth: the example's numbers are what they were when last looked at."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tools import freeze
+
+
+def test_no_number_moves_unseen(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Moved on purpose? Then: python -m tools.freeze, and a line under "Your numbers change" in CHANGELOG.md."""
+    monkeypatch.setenv("HANDWOUND_CACHE", str(tmp_path))
+    then, today = freeze.then(), freeze.today()
+    assert set(today) == set(then)
+    for name, (median, low, high) in today.items():
+        was = then[name]
+        assert median == pytest.approx(was[0], rel=1e-5), name
+        assert (low, high) == pytest.approx(was[1:], rel=1e-3), name
