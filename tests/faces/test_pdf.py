@@ -8,6 +8,7 @@ import json
 import os
 import shutil
 import subprocess
+from dataclasses import replace
 
 import numpy as np
 import pypdf
@@ -16,6 +17,7 @@ import typst
 from PIL import Image
 
 from handwound.faces.pdf import write, write_pdf
+from handwound.sheet.svg import printable
 from tests.sheet import demo
 
 DAY = datetime.date(2026, 11, 25)
@@ -117,8 +119,8 @@ def bar_length(picture: Image.Image) -> float:
     return best / DPI * 25.4
 
 
-def by_typst(paper: str) -> Image.Image:
-    data = json.dumps(write.ready(write.gather(*demo.job(), DAY, paper)))
+def by_typst(paper: str, job=None) -> Image.Image:
+    data = json.dumps(write.ready(write.gather(*(job or demo.job()), DAY, paper)))
     fonts = typst.Fonts(include_system_fonts=False, font_paths=[str(write.font_folder())])
     made = typst.compile(write.TEMPLATE, format="png", ppi=DPI, sys_inputs={"data": data}, font_paths=fonts)
     return Image.open(io.BytesIO(made[0] if isinstance(made, list) else made))
@@ -159,7 +161,33 @@ def test_a_long_name_stays_on_its_line() -> None:
     name = "a driver with a name that goes on and on " * 4
     first, *_ = pages(write.sheet_pdf(*demo.job(1.0, 20, name), DAY))
     assert first.count("goes on and on") == 5, "one in the head, four in the title"
-    assert "on a … room at" in first
+    assert "on and on … room at" in first
+
+
+@pytest.mark.parametrize("odd", ["日本", "𝛀", "👩‍🔧", "🧲"])
+def test_a_letter_that_the_typeface_lacks_stops_nothing(odd) -> None:
+    """In the name of the job, of a wire, of a ring and of a supply."""
+    design, wish, _ = demo.job()
+    coil = replace(design.field_coil, wire=replace(design.field_coil.wire, name=f"reel {odd}"))
+    rings = tuple(replace(r, name=r.name.replace("pole", odd), on=r.on) for r in design.iron.rings)
+    design = replace(design, field_coil=coil, iron=replace(design.iron, rings=rings))
+    wish = replace(wish, name=f"job {odd}", supply=replace(wish.supply, name=odd))
+    words = pages(write.sheet_pdf(design, wish, demo.prediction(design, wish), DAY))
+    boxes = printable(odd)
+    assert "□" in boxes and not set(boxes) - {"□", " "}
+    assert f"job {boxes}: build sheet" in words[0] and f"{boxes}, bar" in words[0] and f"reel {boxes}" in words[1]
+
+
+@pytest.mark.parametrize("name", ["a" * 300, "WWWW " * 90, "日" * 200])
+@pytest.mark.parametrize("paper", ["a4", "us-letter"])
+def test_a_very_long_name_stays_on_the_page(name, paper) -> None:
+    """No dark dot in the right margin, 10 mm wide, of the first page; the name ends in an ellipsis."""
+    design, wish, made = demo.job(1.0, 20, name)
+    wish = replace(wish, supply=replace(wish.supply, name=name))
+    margin = np.asarray(by_typst(paper, (design, wish, made)).convert("L"))[:, -round(10 / 25.4 * DPI) :]
+    assert margin.min() > 200
+    first, *_ = pages(write.sheet_pdf(design, wish, made, DAY, paper), 1)
+    assert first.count("…") == 2
 
 
 def test_units_stay_with_their_numbers() -> None:

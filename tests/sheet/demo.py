@@ -127,6 +127,17 @@ def driver(Re: float, Bl: float, moves: p.Moving) -> tuple[p.Driver, p.Response]
     return made, p.Response(f=f, Z=Z, L_p=L_p, f_piston=float(f[-1]))
 
 
+def heat(of: Design, field: p.Winding, I_f: float, Bl: float) -> p.Heat:
+    """At 54 °C outside: the copper's resistance by its coefficient, and a force that goes with the current."""
+    assert of.field_coil.wire is not None
+    R_warm = float(field.R_20) * (1 + float(of.field_coil.wire.alpha_20) * (54 - 20))
+    warm = min(12.0 / R_warm, 2.0)
+    return p.Heat(
+        A_case=0.0196, T_case=54.0, I_f=warm, NI=field.N * warm, P_f=warm**2 * R_warm, Bl=Bl * warm / I_f,
+        L_1W=88.2 + 20 * math.log10(warm / I_f),
+    )  # fmt: skip
+
+
 def curves(of: Design, scale: float, Bl: float, NI_cold: float) -> p.MotorCurves:
     x, NI = np.linspace(-3e-3, 3e-3, 41) * scale, np.linspace(0.4, 1.4, 6) * NI_cold
     states = ((1.08, "unsaturated"), (1.83, "saturated"), (1.51, "knee"), (0.97, "unsaturated"))
@@ -157,7 +168,7 @@ def prediction(of: Design, wish: Brief, scale: float = 1.0) -> p.Prediction:
             I_f=I_f, V_f=I_f * field.R_T, NI=field.N * I_f, P_f=I_f**2 * field.R_T,
             J=I_f / (math.pi * of.field_coil.wire.d_cu**2 / 4), limit="voltage",
         ),
-        heat=p.Heat(A_case=0.0196, T_case=54.0),
+        heat=heat(of, field, I_f, Bl),
         motor=p.Motor(B_g=0.51, Bl=Bl, L_f=0.31, W_m=0.5 * 0.31 * I_f**2),
         moving=moves,
         driver=drives,

@@ -10,6 +10,8 @@ from matplotlib.ft2font import FT2Font
 
 FAMILY = "DejaVu Sans"
 """Carried by matplotlib, so every machine has the same letters: a page prints the same everywhere."""
+LACKING, ELLIPSIS = "□", "…"
+"""What stands for a letter that the typeface lacks, and for words that have no room."""
 EM = 1000
 """Size at which the advances are read: large, so that they are not rounded to a screen's dots."""
 
@@ -17,6 +19,20 @@ EM = 1000
 def font_folder() -> Path:
     """Where the typeface lies."""
     return Path(matplotlib.get_data_path()) / "fonts" / "ttf"
+
+
+def drawable(text: str) -> str:
+    """The text with a box in place of every letter that the typeface lacks: seen on the page, and no reason to stop."""
+    return "".join(letter if _drawn(letter) else LACKING for letter in text)
+
+
+def shortened(text: str, size: float, width: float, lines: int = 1, bold: bool = False) -> str:
+    """As much of the text as goes on so many lines; an ellipsis stands for the rest."""
+    kept = wrap(text, size, width, bold)
+    if len(kept) <= lines:
+        return text
+    kept = wrap(text, size, width - text_width(f" {ELLIPSIS}", size, bold), bold)[:lines]
+    return f"{' '.join(kept)} {ELLIPSIS}"
 
 
 def text_width(text: str, size: float, bold: bool = False) -> float:
@@ -55,6 +71,12 @@ def _font(bold: bool) -> FT2Font:
 
 
 @cache
+def _drawn(letter: str) -> bool:
+    return all(_font(bold).get_char_index(ord(letter)) for bold in (False, True))
+
+
+@cache
 def _advance(letter: str, bold: bool) -> float:
+    letter = letter if _drawn(letter) else LACKING
     advance: float = _font(bold).load_char(ord(letter)).linearHoriAdvance / 65536 / EM
     return advance

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from xml.etree import ElementTree
 
-from handwound.sheet.letters import FAMILY, text_width
+from handwound.sheet.letters import FAMILY, drawable, text_width
 from handwound.sheet.style import HAIR, HATCH, INK, PAPER, TEXT, THIN
 
 Point = tuple[float, float]
@@ -125,8 +125,8 @@ def number(value: float) -> str:
 
 
 def printable(text: str) -> str:
-    """The text without characters that XML or a printer cannot take."""
-    return "".join(letter if letter.isprintable() else " " for letter in text)
+    """The text without characters that XML, a printer or the typeface cannot take."""
+    return drawable("".join(letter if letter.isprintable() else " " for letter in text))
 
 
 def _box(x: float, y: float, width: float, height: float) -> dict[str, str]:

@@ -22,7 +22,7 @@ from handwound.sheet.build import operations
 from handwound.sheet.cautions import Caution, cautions
 from handwound.sheet.field_picture import flux_picture
 from handwound.sheet.gap import gap_picture
-from handwound.sheet.letters import font_folder, wrap
+from handwound.sheet.letters import font_folder, shortened
 from handwound.sheet.numbers import Group, key_numbers, numbers
 from handwound.sheet.section import cross_section
 from handwound.sheet.summary import summary
@@ -34,8 +34,11 @@ Paper = Literal["a4", "us-letter"]
 TEMPLATE = Path(__file__).with_name("sheet.typ")
 FLUX = 150.0, 92.0
 """Most width and height of the picture of the flux. [mm]"""
-HEAD = 9.0, 230.0
-"""Size of the letters in the head of a page, and the room for the name of the job. [pt]"""
+HEAD, TITLE = (9.0, 230.0), (13.0, 490.0)
+"""Size of the letters in the head of a page and in a long title, and the room there for the name of the job. [pt]"""
+TITLE_LINES = 3
+LONG, PIECE, BREAK = re.compile(r"\S{25,}"), 20, "\u200b"
+"""A word that may be wider than its column, and where a line may end in it."""
 WIDTH = re.compile(r'viewBox="0 0 ([\d.]+) ')
 BAND, TIED = re.compile(r"\(\S+ to \S+\)"), "\xa0"
 POINT = 25.4 / 72
@@ -67,8 +70,8 @@ def gather(design: Design, brief: Brief, prediction: Prediction, date: datetime.
         "paper": paper,
         "date": [date.year, date.month, date.day],
         "day": date.isoformat(),
-        "job": _short(brief.name),
-        "title": f"{brief.name}: build sheet",
+        "job": shortened(printable(brief.name), *HEAD, bold=True),
+        "title": f"{shortened(printable(brief.name), *TITLE, TITLE_LINES, bold=True)}: build sheet",
         "room": f"room at {T_room}",
         "T_room": T_room,
         "room_is_20": round(float(brief.T_room), 1) == 20.0,
@@ -106,12 +109,6 @@ def _picture(svg: str, alt: str, unit: float = 1.0) -> dict[str, Any]:
     return {"svg": svg, "width": float(found[1]) * unit, "alt": alt}
 
 
-def _short(name: str) -> str:
-    """As much of a name as goes on one line of the page's head."""
-    first, *more = wrap(printable(name), HEAD[0], HEAD[1], bold=True)
-    return f"{first} …" if more else first
-
-
 def _halves(things: tuple[T, ...], length: Callable[[T], float]) -> list[list[dict[str, Any]]]:
     """The things in two columns of about equal length, in their order."""
     lengths = [length(thing) for thing in things]
@@ -142,13 +139,18 @@ def ready(data: Any) -> Any:
         return {key: value if key == "svg" else ready(value) for key, value in data.items()}
     if isinstance(data, list | tuple):
         return [ready(value) for value in data]
-    return unbroken(printable(data)) if isinstance(data, str) else data
+    return breakable(unbroken(printable(data))) if isinstance(data, str) else data
 
 
 def unbroken(text: str) -> str:
     """The text with its units tied to their numbers and its bands tied together: no line ends inside them."""
     tied = BAND.sub(lambda band: band[0].replace(" ", TIED), text)
     return _unit_after_number().sub(TIED, tied)
+
+
+def breakable(text: str) -> str:
+    """The text with places where a line may end in words so long that they could leave their column."""
+    return LONG.sub(lambda word: BREAK.join(word[0][k : k + PIECE] for k in range(0, len(word[0]), PIECE)), text)
 
 
 @cache
