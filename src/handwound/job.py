@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from handwound.errors import Fault, FileError, JobError
-from handwound.files.brief import read_brief
-from handwound.files.design import check_together, read_design, write_choice
+from handwound.files.brief import check_brief, read_brief
+from handwound.files.design import check_design, check_together, read_design, write_choice
 from handwound.files.readings import append_reading, read_readings
 from handwound.files.stock import read_stock
 from handwound.parts.design import Brief, Design, Stock
@@ -78,18 +78,18 @@ class Job:
         append_reading(self.folder / "readings.csv", reading)
 
     def check(self) -> tuple[Fault, ...]:
-        """Every fault of every file, in the order of the files; a faulty stock keeps the others from being read."""
-        faults: list[Fault] = []
-        for name in ("stock", "brief", "design"):
-            try:
-                getattr(self, name)
-            except FileError as error:
-                faults += [fault for fault in error.faults if fault not in faults]
-        try:
-            read_readings(self.folder / "readings.csv")
-        except FileError as error:
-            faults += error.faults
-        return tuple(faults) if faults else tuple(check_together(self.design, self.brief))
+        """Every fault of every file, in the order of the files.
+
+        While the stock is at fault nothing is said about names that might stand in it.
+        """
+        brief, design = self.folder / "brief.toml", self.folder / "design.toml"
+        faults = _told(lambda: self.stock)
+        if faults:
+            faults += _told(lambda: check_brief(brief)) + _told(lambda: check_design(design))
+        else:
+            faults += _told(lambda: self.brief) + _told(lambda: self.design)
+        faults += _told(lambda: self.readings)
+        return tuple(faults or check_together(self.design, design, self.brief, brief))
 
     def search(self, progress: Callable[[int, int, str], None] = lambda done, of, words: None) -> Ranking:
         """Builds from the wires of the stock that keep every limit of the brief, the loudest first."""
@@ -124,6 +124,15 @@ class Job:
         faults = self.check()
         if faults:
             raise FileError(faults)
+
+
+def _told(read: Callable[[], object]) -> list[Fault]:
+    """The faults that reading a file raises."""
+    try:
+        read()
+    except FileError as error:
+        return list(error.faults)
+    return []
 
 
 def example_folder(name: str) -> Path:

@@ -157,9 +157,12 @@ def _read_text(quantity: Quantity, text: str, what: str) -> Measured:
     value = _inside(quantity, float(match["value"]) * scale, f'"{text}"', what)
     if match["spread"] is None:
         return Measured(value, 0.0)
+    if match["spread"].startswith("-"):
+        must = "a number with a spread that is not negative"
+        raise MisreadError(must, f'"{text}"', "Behind ± stands half of the band, without a sign.")
     percent = match["unit2"] == "%" and quantity.unit != "1"
     step = abs(value) / 100 if percent else _scale(quantity, match["unit2"] or unit, text, what)
-    spread = abs(float(match["spread"])) * step
+    spread = float(match["spread"]) * step
     too_wide = quantity.low >= 0 and value and spread > WIDEST * value
     if too_wide or not math.isfinite(spread):
         must = "a number with a spread smaller than itself"

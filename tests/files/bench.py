@@ -165,4 +165,4 @@ def read(folder: Path) -> tuple[Stock, Brief, Design]:
 def together(folder: Path) -> list[Fault]:
     """What is wrong between brief and design."""
     _, brief, design = read(folder)
-    return check_together(design, brief)
+    return check_together(design, folder / "design.toml", brief, folder / "brief.toml")

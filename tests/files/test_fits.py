@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -10,6 +11,9 @@ from hypothesis import strategies as st
 
 from handwound.files import fits
 from handwound.files.fits import Body
+from handwound.files.stock import read_stock
+from handwound.materials.tables import table
+from handwound.parts.design import Design
 from tests.files import bench
 
 EDGES = st.tuples(st.integers(0, 8), st.integers(1, 6))
@@ -90,3 +94,62 @@ def test_what_touches_does_not_overlap(tmp_path) -> None:
     """A spool exactly as high as its window, on faces at levels that no binary number holds exactly."""
     bench.write(tmp_path, "design.toml", 'h_w = "42 mm"\nz_w = "8 mm"', 'h_w = "43 mm"\nz_w = "7.5 mm"')
     assert bench.together(tmp_path) == []
+
+
+def open_spool(folder: Path, n_l: int) -> Design:
+    """The small job without its shell: a field coil between two plates of 68 mm."""
+    bench.write(folder)
+    _, _, design = bench.read(folder)
+    rings = {ring.name: ring for ring in design.iron.rings}
+    iron = replace(design.iron, rings=(rings["back"], rings["pole"], replace(rings["top"], on=None, z=52e-3)))
+    return replace(design, iron=iron, field_coil=replace(design.field_coil, n_l=n_l))
+
+
+@pytest.mark.parametrize("n_l", [35, 36])
+def test_an_open_spool_stays_within_its_flanges(n_l, tmp_path) -> None:
+    """Kind of truth: closed form. (68 - 29) / (2 · 0.55) = 35.5 layers; where there is a shell, the shell bounds."""
+    design = open_spool(tmp_path, n_l)
+    told = list(fits.open_spool_fits(design.iron, design.field_coil))
+    assert [misfit[1:] for misfit in told] == (
+        [("within the flanges, 68 mm", "68.6 mm across", "35 layers of this wire would fit; n_l is 36.")]
+        if n_l > 35
+        else []
+    )
+    _, _, closed = bench.read(tmp_path)
+    assert list(fits.open_spool_fits(closed.iron, design.field_coil)) == []
+
+
+@pytest.mark.parametrize("n_l", [28, 29])
+def test_the_field_coil_counts_against_the_outline(n_l, tmp_path) -> None:
+    """Kind of truth: closed form. (60 - 29) / (2 · 0.55) = 28.2 layers."""
+    design = open_spool(tmp_path, n_l)
+    _, brief, _ = bench.read(tmp_path)
+    told = {misfit.key: misfit for misfit in fits.outline(design, replace(brief, D_outline=60e-3))}
+    assert (("field_coil",) in told) is (n_l > 28)
+    assert {("iron", "ring", 0, "d_out"), ("surround", "d_out")} <= set(told)
+    if n_l > 28:
+        assert told[("field_coil",)].do == "28 layers of this wire would fit; n_l is 29."
+
+
+def test_a_plate_may_be_a_stack(tmp_path) -> None:
+    """Kind of truth: the levels added up by hand: 6 + 46 = 52 mm, then 6 mm, 0.1 mm of air and 6 mm."""
+    upper = '[[iron.ring]]\nname = "upper"\nfrom = "plate"\nd_in = "28 mm"\non = "top"\njoint = "0.1 mm"\n\n'
+    design = bench.DESIGN.replace('plate = "top"', 'plate = ["upper", "top"]').replace('t = "52 mm"', 't = "58 mm"')
+    bench.write(tmp_path)
+    stock = bench.STOCK.replace("count = 2", "count = 3")
+    (tmp_path / "stock.toml").write_text(stock, encoding="utf8")
+    (tmp_path / "design.toml").write_text(design.replace("[field_coil]", upper + "[field_coil]"), encoding="utf8")
+    assert bench.together(tmp_path) == []
+    _, _, read = bench.read(tmp_path)
+    assert read.iron.plate == ("upper", "top")
+    assert read.iron.plate_levels() == pytest.approx((52e-3, 64.1e-3))
+
+
+@pytest.mark.parametrize("grade", ["", "grade = 1", "grade = 2"])
+def test_every_size_on_a_label_can_be_used(grade, tmp_path) -> None:
+    """Kind of truth: limit. However loosely a label tells a wire, its enamel is never thinner than nothing."""
+    sizes = [str(line["size"]) for name in ("wires_iec", "wires_awg") for line in table(name)]
+    assert len(sizes) > 70
+    reels = "\n".join(f'[[wire]]\nname = "{size}"\nsize = "{size}"\n{grade}\n' for size in sizes)
+    (tmp_path / "stock.toml").write_text(reels, encoding="utf8")
+    assert len(read_stock(tmp_path / "stock.toml").wires) == len(sizes)

@@ -41,7 +41,9 @@ def sentences_or_nothing(folder: Path) -> None:
     except FileError as error:
         assert error.faults
         assert all(": must be " in str(fault) for fault in error.faults)
-        assert all(": must be " in line for line in str(error).replace("\r", "\n").split("\n") if ".toml:" in line[:12])
+        assert all(
+            ": must be " in line for line in str(error).replace("\r", "\n").split("\n") if line.startswith(str(folder))
+        )
 
 
 @settings(max_examples=200)

@@ -78,7 +78,7 @@ def test_every_number_of_the_example_is_what_pint_makes_of_it() -> None:
 def test_every_example_is_sound(folder) -> None:
     stock = read_stock(folder / "stock.toml")
     brief, design = read_brief(folder / "brief.toml", stock), read_design(folder / "design.toml", stock)
-    assert check_together(design, brief) == []
+    assert check_together(design, folder / "design.toml", brief, folder / "brief.toml") == []
     assert read_readings(folder / "readings.csv") is not None
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import stat
 import tempfile
@@ -98,7 +99,7 @@ def test_a_design_without_the_table_is_left_alone(tmp_path) -> None:
     with pytest.raises(FileError) as told:
         write_choice(path, FIELD, VOICE)
     assert str(told.value) == (
-        "design.toml: voice_coil: must be a table [voice_coil]; found nothing to write the choice into."
+        f"{path}: voice_coil: must be a table [voice_coil]; found nothing to write the choice into."
     )
     assert [each.name for each in tmp_path.iterdir()] == ["design.toml"]
 
@@ -182,6 +183,40 @@ def test_a_new_file_has_the_rights_of_any_new_file(tmp_path) -> None:
     (tmp_path / "plain").write_bytes(b"")
     assert (tmp_path / "sheet.pdf").stat().st_mode == (tmp_path / "plain").stat().st_mode
     assert (tmp_path / "sheet.pdf").read_bytes() == b"%PDF"
+
+
+@pytest.mark.skipif(os.name == "nt", reason="devices are files only under unix")
+def test_a_device_is_written_into_not_replaced(tmp_path) -> None:
+    before = os.stat(os.devnull)
+    write_whole(Path(os.devnull), b"%PDF")
+    assert os.stat(os.devnull)[:3] == before[:3], "the same file of the same kind"
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    reader = os.open(pipe, os.O_RDONLY | os.O_NONBLOCK)
+    try:
+        write_whole(pipe, b"%PDF")
+        assert os.read(reader, 100) == b"%PDF"
+    finally:
+        os.close(reader)
+    assert stat.S_ISFIFO(pipe.stat().st_mode)
+
+
+@pytest.mark.parametrize("write", [lambda path: write_whole(path, b""), lambda path: replace_text(path, "")])
+def test_an_error_names_the_file_that_was_asked_for(write, tmp_path, monkeypatch) -> None:
+    """Neither the helper beside it, nor nothing at all where the disk is full."""
+    for path in (tmp_path / "nowhere" / "x.pdf", tmp_path):
+        with pytest.raises(OSError) as told:
+            write(path)
+        assert told.value.filename == str(path)
+
+    def full(number: int) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(OSError, match="No space") as told:
+        write(tmp_path / "x.pdf")
+    assert told.value.filename == str(tmp_path / "x.pdf")
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_the_mark_some_editors_put_first_is_read_and_kept(tmp_path) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from handwound.files.row import Number, Row, Word
-from handwound.files.tables import find, row
+from handwound.files.tables import find, row, shelf
 from handwound.files.toml import Document
 from handwound.parts.design import Brief, Stock
 
@@ -32,22 +32,33 @@ class BriefRow(Row):
 def read_brief(path: str | Path, stock: Stock) -> Brief:
     """The wish, with supply and amplifier found on the shelf, or all faults of the file at once."""
     document = Document(Path(path))
-    each = row(document, (), BriefRow)
-    if each:
-        supplies = {supply.name: supply for supply in stock.supplies}
-        amplifiers = {amplifier.name: amplifier for amplifier in stock.amplifiers}
-        supply = find(document, ("supply",), each.supply, supplies, "the name of a [[supply]] in stock.toml")
-        amplifier = find(
-            document, ("amplifier",), each.amplifier, amplifiers, "the name of an [[amplifier]] in stock.toml"
-        )
-        if supply and amplifier:
-            return Brief(
-                name=each.name,
-                iron=each.iron,
-                supply=supply,
-                amplifier=amplifier,
-                spread=each.spread(*NUMBERS),
-                **each.numbers(*NUMBERS),
-            )
+    brief = _brief(document, stock)
     document.done()
-    raise AssertionError("a brief that cannot be made has said why")
+    assert brief, "a brief that cannot be made has said why"
+    return brief
+
+
+def check_brief(path: str | Path) -> None:
+    """Raise what can be said of the file while the stock cannot be read: all but whether its names are there."""
+    document = Document(Path(path))
+    _brief(document, None)
+    document.done()
+
+
+def _brief(document: Document, stock: Stock | None) -> Brief | None:
+    each = row(document, (), BriefRow)
+    if each is None:
+        return None
+    supplies, amplifiers = shelf(stock.supplies if stock else None), shelf(stock.amplifiers if stock else None)
+    supply = find(document, ("supply",), each.supply, supplies, "the name of a [[supply]] in stock.toml")
+    amplifier = find(document, ("amplifier",), each.amplifier, amplifiers, "the name of an [[amplifier]] in stock.toml")
+    if supply is None or amplifier is None:
+        return None
+    return Brief(
+        name=each.name,
+        iron=each.iron,
+        supply=supply,
+        amplifier=amplifier,
+        spread=each.spread(*NUMBERS),
+        **each.numbers(*NUMBERS),
+    )

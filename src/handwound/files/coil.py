@@ -8,7 +8,7 @@ from typing import Annotated, Any
 
 from handwound.files.lines import Path as Key
 from handwound.files.row import Number, Row, Whole, Word, one_of
-from handwound.files.tables import find, row
+from handwound.files.tables import find, row, shelf
 from handwound.files.toml import Document
 from handwound.parts.coil import FieldCoil, VoiceCoil
 from handwound.parts.design import Stock
@@ -57,7 +57,7 @@ class VoiceCoilRow(CoilRow):
     x_0: Number = Measured(0.0, 0.0)
 
 
-def read_field_coil(document: Document, stock: Stock) -> FieldCoil | None:
+def read_field_coil(document: Document, stock: Stock | None) -> FieldCoil | None:
     """The coil that makes the field; None where something in it is at fault."""
     key: Key = ("field_coil",)
     each = row(document, key, FieldCoilRow)
@@ -67,22 +67,25 @@ def read_field_coil(document: Document, stock: Stock) -> FieldCoil | None:
     if each.D_f.value <= 2 * each.t_f.value:
         found = f"{show('t_f', each.t_f.value)} on {show('D_f', each.D_f.value)}"
         document.fault((*key, "t_f"), "less than half of D_f", found)
+    _wall(document, key, each.t_f)
     own = ("D_f", "h_w", "z_w", "t_f", "t_fl")
     return FieldCoil(**_together(shared, {name: getattr(each, name) for name in own}))
 
 
-def read_voice_coil(document: Document, stock: Stock) -> VoiceCoil | None:
+def read_voice_coil(document: Document, stock: Stock | None) -> VoiceCoil | None:
     """The coil that moves, on its strip of former; None where something in it is at fault."""
     key: Key = ("voice_coil",)
     each = row(document, key, VoiceCoilRow)
     if each is None:
         return None
-    sheets = {sheet.name: sheet for sheet in stock.sheets}
+    sheets = shelf(stock.sheets if stock else None)
     former = find(document, (*key, "former"), each.former, sheets, "the name of a [[sheet]] in stock.toml")
+    t_f = each.t_f or (_thickness(former) if former else None)
+    if t_f:
+        _wall(document, key, t_f)
     shared = _shared(document, key, each, stock)
-    if former is None or shared is None:
+    if former is None or t_f is None or shared is None:
         return None
-    t_f = each.t_f or _thickness(former)
     D_f = Measured(each.D_fi.value + 2 * t_f.value, (each.D_fi.spread**2 + (2 * t_f.spread) ** 2) ** 0.5)
     own = {"D_f": D_f, "h_w": each.h_w, "D_fi": each.D_fi, "t_f": t_f, "l_f": each.l_f, "x_0": each.x_0}
     return VoiceCoil(former=former, **_together(shared, own))
@@ -92,20 +95,16 @@ def _thickness(sheet: Sheet) -> Measured:
     return Measured(float(sheet.t), dict(sheet.spread).get("t", 0.0))
 
 
-def _shared(document: Document, key: Key, each: CoilRow, stock: Stock) -> dict[str, Any] | None:
+def _shared(document: Document, key: Key, each: CoilRow, stock: Stock | None) -> dict[str, Any] | None:
     """The keys that both coils have; numbers still with their spreads."""
-    wires = {wire.name: wire for wire in stock.wires}
+    _pairs(document, key, each)
+    _sections(document, key, each)
     wire = None
     if each.wire is not None:
+        wires = shelf(stock.wires if stock else None)
         wire = find(document, (*key, "wire"), each.wire, wires, "the name of a [[wire]] in stock.toml")
         if wire is None:
             return None
-    for has, lacks in (("wire", "n_l"), ("n_l", "wire")):
-        if getattr(each, has) is not None and getattr(each, lacks) is None:
-            do = "Give both, or leave out both: then the search chooses."
-            document.fault((*key, lacks), f"given with {has}", f"only {has}", do)
-    if each.n_tape and each.t_tape is None:
-        document.fault((*key, "t_tape"), "given with n_tape", "only n_tape", "It is the thickness of one tape layer.")
     k_p = _packing(document, key, each, wire)
     if k_p is None:
         return None
@@ -119,6 +118,39 @@ def _shared(document: Document, key: Key, each: CoilRow, stock: Stock) -> dict[s
         "n_sec": each.n_sec,
         "connection": each.connection,
     }
+
+
+def _pairs(document: Document, key: Key, each: CoilRow) -> None:
+    """What only says something together."""
+    choose = "Give both, or leave out both: then the search chooses."
+    given = each.model_fields_set
+    for has, lacks, do in (
+        ("wire", "n_l", choose),
+        ("n_l", "wire", choose),
+        ("t_tape", "n_tape", "It is the number of layers between two layers of tape."),
+    ):
+        if has in given and lacks not in given:
+            document.fault((*key, lacks), f"given with {has}", f"only {has}", do)
+    if each.n_tape and each.t_tape is None:
+        document.fault((*key, "t_tape"), "given with n_tape", "only n_tape", "It is the thickness of one tape layer.")
+
+
+def _sections(document: Document, key: Key, each: CoilRow) -> None:
+    """Equal sections have equally many whole layers."""
+    if each.n_l is None or each.n_l % each.n_sec == 0:
+        return
+    fewer = each.n_l - each.n_l % each.n_sec
+    near = " or ".join(str(n_l) for n_l in (fewer, fewer + each.n_sec) if n_l)
+    found = f"{each.n_l} layers in {each.n_sec} sections"
+    document.fault((*key, "n_l"), "a multiple of n_sec", found, f"Wind {near} layers.")
+
+
+def _wall(document: Document, key: Key, t_f: Measured) -> None:
+    """Note a wall that is nothing at the low end of its spread."""
+    if t_f.value and t_f.spread >= t_f.value:
+        found = f"{show('t_f', t_f.value)} ± {show('t_f', t_f.spread)}"
+        do = "Measure better, or give a smaller spread."
+        document.fault((*key, "t_f"), "thicker than its spread", found, do)
 
 
 def _packing(document: Document, key: Key, each: CoilRow, wire: Wire | None) -> Measured | None:

@@ -11,7 +11,6 @@ from handwound.errors import Fault, FileError
 from handwound.files import fits
 from handwound.files.coil import read_field_coil, read_voice_coil
 from handwound.files.iron import read_iron
-from handwound.files.lines import Path as Key
 from handwound.files.lines import index
 from handwound.files.moving import read_diaphragm, read_riders, read_spider, read_surround
 from handwound.files.tables import known_only
@@ -27,14 +26,31 @@ Choice = Mapping[str, str | int]
 def read_design(path: str | Path, stock: Stock) -> Design:
     """The build, every part found on the shelf and fitting where it stands, or all faults of the file at once."""
     document = Document(Path(path))
+    design = _design(document, stock)
+    document.done()
+    assert design, "a part that cannot be made has said why"
+    for misfit in fits.misfits(design):
+        document.fault(*misfit)
+    document.done()
+    return design
+
+
+def check_design(path: str | Path) -> None:
+    """Raise what can be said of the file while the stock cannot be read: all that does not hang on the shelf."""
+    document = Document(Path(path))
+    _design(document, None)
+    document.done()
+
+
+def _design(document: Document, stock: Stock | None) -> Design | None:
     known_only(document, (), TABLES)
     iron, field_coil = read_iron(document, stock), read_field_coil(document, stock)
     voice_coil, diaphragm = read_voice_coil(document, stock), read_diaphragm(document, stock)
     surround, spider = read_surround(document, stock), read_spider(document)
     bits, glue = read_riders(document, stock)
-    document.done()
-    assert iron and field_coil and voice_coil and diaphragm and surround, "a part that cannot be made has said why"
-    design = Design(
+    if not (iron and field_coil and voice_coil and diaphragm and surround):
+        return None
+    return Design(
         iron=iron,
         field_coil=field_coil,
         voice_coil=voice_coil,
@@ -44,10 +60,6 @@ def read_design(path: str | Path, stock: Stock) -> Design:
         bits=bits,
         glue=glue,
     )
-    for misfit in fits.misfits(design):
-        document.fault(*misfit)
-    document.done()
-    return design
 
 
 def write_choice(path: str | Path, field_coil: Choice, voice_coil: Choice) -> None:
@@ -57,12 +69,12 @@ def write_choice(path: str | Path, field_coil: Choice, voice_coil: Choice) -> No
     data = parse(place, text)
     for name, choice in (("field_coil", field_coil), ("voice_coil", voice_coil)):
         if not isinstance(data.get(name), dict):
-            raise FileError([Fault(f"{place.name}: {name}", f"a table [{name}]", "nothing to write the choice into")])
+            raise FileError([Fault(f"{place}: {name}", f"a table [{name}]", "nothing to write the choice into")])
         text = _with_choice(place, text, name, choice)
         data[name] |= choice
     # a last look before anything is written: the choice has come in, and nothing else has changed
     if parse(place, text) != data:
-        raise FileError([Fault(place.name, "TOML that can be written back", "a layout that cannot be kept")])
+        raise FileError([Fault(str(place), "TOML that can be written back", "a layout that cannot be kept")])
     if text != old:
         replace_text(place, text)
 
@@ -75,7 +87,7 @@ def _with_choice(place: Path, text: str, name: str, choice: Choice) -> str:
     try:
         document = tomlkit.parse(text)
     except TOMLKitError as error:  # two readers of TOML need not agree about every odd corner of it
-        raise FileError([Fault(place.name, "TOML that can be written back", f"this: {error}")]) from None
+        raise FileError([Fault(str(place), "TOML that can be written back", f"this: {error}")]) from None
     table: Any = document[name]
     new = {key: value for key, value in choice.items() if key not in table}
     for key, value in choice.items():
@@ -93,21 +105,17 @@ def _with_choice(place: Path, text: str, name: str, choice: Choice) -> str:
     return tomlkit.dumps(document)
 
 
-def check_together(design: Design, brief: Brief) -> list[Fault]:
-    """What is wrong between two files that are each sound: the outline, the stroke, the name of the iron."""
-    faults = [
-        Fault(f"design.toml: {_words(design, misfit.key)}", misfit.must, misfit.found, misfit.do)
-        for misfit in fits.misfits_together(design, brief)
-    ]
-    if brief.iron != design.iron.name:
-        must = f'"{design.iron.name}", the iron of design.toml'
-        faults.insert(0, Fault("brief.toml: iron", must, f'"{brief.iron}"', "Change one of the two."))
+def check_together(design: Design, design_file: Path, brief: Brief, brief_file: Path) -> list[Fault]:
+    """What is wrong between two files that are each sound: the name of the iron, the outline, the stroke."""
+    faults: list[Fault] = []
+    for path, misfits in (
+        (brief_file, fits.misfits_of_brief(design, brief)),
+        (design_file, fits.misfits_together(design, brief)),
+    ):
+        found = list(misfits)
+        if found:
+            document = Document(path)  # read again only for its lines
+            for misfit in found:
+                document.fault(*misfit)
+            faults += document.faults
     return faults
-
-
-def _words(design: Design, key: Key) -> str:
-    """``("iron", "ring", 0, "t")`` -> ``ring "back": t``, as faults with a line say it."""
-    parts = [str(part) for part in key]
-    if key[:2] == ("iron", "ring") and isinstance(key[2], int):
-        parts = [f'ring "{design.iron.rings[key[2]].name}"', *parts[3:]]
-    return ": ".join(parts)

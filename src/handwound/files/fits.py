@@ -6,6 +6,7 @@ Every check takes parts with plain numbers and answers with misfits; it knows no
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import NamedTuple
 
 from handwound.files.lines import Path as Key
@@ -30,7 +31,7 @@ FORMER = "the former"
 
 
 class Misfit(NamedTuple):
-    """Which key of design.toml is at fault, what it must be, what was found, what to do."""
+    """Which key is at fault (of design.toml, unless said), what it must be, what was found, what to do."""
 
     key: Key
     must: str
@@ -101,6 +102,20 @@ def iron_fits(iron: Iron) -> Iterator[Misfit]:
             yield Misfit(("iron", "ring", n, "on"), "a ring that carries this one", found)
 
 
+def plate_fits(iron: Iron) -> Iterator[Misfit]:
+    """The plate is one ring, or a stack of which each ring lies on the one below."""
+    bodies = ring_bodies(iron)
+    stack = sorted((n for n, ring in enumerate(iron.rings) if ring.name in iron.plate), key=lambda n: bodies[n].z_lo)
+    for below, above in pairwise(stack):
+        one, other = bodies[below], bodies[above]
+        between = other.z_lo - one.z_hi
+        lies = iron.rings[above].on == iron.rings[below].name or abs(between) <= TOUCH
+        if lies and min(one.d_out, other.d_out) - max(one.d_in, other.d_in) > TOUCH:
+            continue
+        apart = f"{show('t', between)} between them" if between > TOUCH else "which do not lie on each other"
+        yield Misfit(("iron", "plate"), "rings that lie one on the other", f"{one.name} and {other.name}, {apart}")
+
+
 def _part_rings(side: str, body: Body, other: Body) -> str:
     if side == "inside":
         return f"Make its d_in at least {show('d_in', other.d_out, 4)}."
@@ -156,13 +171,26 @@ def field_coil_fits(iron: Iron, coil: FieldCoil) -> Iterator[Misfit]:
             yield Misfit(("field_coil",), must, found, _part_spool(met.side, coil, ring))
 
 
+def open_spool_fits(iron: Iron, coil: FieldCoil) -> Iterator[Misfit]:
+    """Where no iron is around the winding, it stays within the widest ring: what stands over it is soon damaged."""
+    _, around = iron.room(float(coil.D_f), float(coil.z_w), float(coil.z_w + coil.h_w))
+    widest, wide = max(float(ring.d_out) for ring in iron.rings), wound_diameter(coil)
+    if around is None and wide > widest + TOUCH:
+        must = f"within the flanges, {show('d_out', widest, 4)}"
+        yield Misfit(("field_coil",), must, f"{show('D_w', wide, 4)} across", _fewer_layers(coil, widest))
+
+
+def _fewer_layers(coil: Coil, d: float) -> str:
+    if coil.wire is None:
+        return f"Make D_f less than {show('D_f', d, 4)}."
+    return f"{layers_within(coil, d)} layers of this wire would fit; n_l is {coil.n_l}."
+
+
 def _part_spool(side: str, coil: FieldCoil, ring: Body) -> str:
     if side == "inside":
         return f"Make D_f at least {show('D_f', ring.d_out + 2 * float(coil.t_f), 4)}."
-    if side == "outside" and coil.wire is not None:
-        return f"{layers_within(coil, ring.d_in)} layers of this wire would fit; n_l is {coil.n_l}."
     if side == "outside":
-        return f"Make D_f less than {show('D_f', ring.d_in, 4)}."
+        return _fewer_layers(coil, ring.d_in)
     if side == "below":
         return f"Make z_w at least {show('z_w', ring.z_hi + float(coil.t_fl), 4)}."
     most = ring.z_lo - float(coil.t_fl) - float(coil.z_w)
@@ -184,6 +212,17 @@ def voice_coil_fits(iron: Iron, coil: VoiceCoil, field_coil: FieldCoil, stroke: 
             found = f"{moving.name} overlapping it by {show('t', met.depth)} {SIDES[met.side]}"
             do = _part_moving(moving.name, met.side, coil, still)
             yield Misfit(key, f"clear of {still.name} {when}", found, do)
+
+
+def voice_coil_reaches(iron: Iron, coil: VoiceCoil) -> Iterator[Misfit]:
+    """The winding is at its plate at rest: a force from beyond it would be nearly none."""
+    low, high = iron.plate_levels()
+    reach = float(coil.h_w + high - low) / 2
+    beyond = abs(float(coil.x_0)) - reach
+    if beyond > -TOUCH:
+        found = f"it {show('x_0', beyond)} beyond" if beyond > TOUCH else "it at the edge"
+        do = f"Make x_0 less than {show('x_0', reach, 4)} to either side."
+        yield Misfit(("voice_coil", "x_0"), "such that the winding is within reach of its plate at rest", found, do)
 
 
 def moving_bodies(iron: Iron, coil: VoiceCoil, stroke: float) -> list[Body]:
@@ -249,24 +288,44 @@ def wire_length(coil: Coil) -> float:
 
 def outline(design: Design, brief: Brief) -> Iterator[Misfit]:
     """Nothing wider than the brief allows."""
+    room = float(brief.D_outline)
+    must = f"at most {show('D_outline', room, 4)}, the D_outline of the brief"
     widths: dict[Key, float] = {("surround", "d_out"): float(design.surround.d_out)}
     widths |= {("iron", "ring", n, "d_out"): float(ring.d_out) for n, ring in enumerate(design.iron.rings)}
     for key, width in widths.items():
-        if width > brief.D_outline + TOUCH:
-            most = show("D_outline", float(brief.D_outline), 4)
-            yield Misfit(key, f"at most {most}, the D_outline of the brief", show("d_out", width, 4))
+        if width > room + TOUCH:
+            yield Misfit(key, must, show("d_out", width, 4))
+    wide = wound_diameter(design.field_coil)
+    if wide > room + TOUCH:
+        found = f"{show('D_w', wide, 4)} across"
+        yield Misfit(("field_coil",), must, found, _fewer_layers(design.field_coil, room))
 
 
 def misfits(design: Design) -> Iterator[Misfit]:
     """Everything in a design that cannot stand in one place."""
     yield from iron_fits(design.iron)
+    yield from plate_fits(design.iron)
     yield from field_coil_fits(design.iron, design.field_coil)
+    yield from open_spool_fits(design.iron, design.field_coil)
+    yield from voice_coil_reaches(design.iron, design.voice_coil)
     yield from voice_coil_fits(design.iron, design.voice_coil, design.field_coil)
     yield from diaphragm_fits(design.voice_coil, design.diaphragm, design.surround)
     yield from reels_suffice(design)
 
 
 def misfits_together(design: Design, brief: Brief) -> Iterator[Misfit]:
-    """What only shows when the wish is laid beside the build."""
+    """What only shows in the build when the wish is laid beside it."""
     yield from outline(design, brief)
     yield from voice_coil_fits(design.iron, design.voice_coil, design.field_coil, float(brief.x_pk))
+
+
+def misfits_of_brief(design: Design, brief: Brief) -> Iterator[Misfit]:
+    """What only shows in the wish when the build is laid beside it; the keys are those of brief.toml."""
+    if brief.iron != design.iron.name:
+        yield Misfit(
+            ("iron",), f'"{design.iron.name}", the iron of design.toml', f'"{brief.iron}"', "Change one of the two."
+        )
+    free = float(design.surround.d_out - design.surround.d_in) / 2
+    if brief.x_pk > free - TOUCH:
+        must = f"less than the free width of the surround, {show('x_pk', free)}"
+        yield Misfit(("x_pk",), must, show("x_pk", float(brief.x_pk)), "Widen the surround, or move less.")

@@ -9,9 +9,9 @@ from typing import Annotated
 from pydantic import Field, PlainValidator
 
 from handwound.files.lines import Path as Key
-from handwound.files.row import Number, Row, Word
+from handwound.files.row import Names, Number, Row, Word
 from handwound.files.steel import known_grade
-from handwound.files.tables import find, once, places, row, rows
+from handwound.files.tables import find, once, places, row, rows, shelf, spreads_apart
 from handwound.files.toml import Document, meant
 from handwound.materials.tables import table
 from handwound.parts.design import Stock
@@ -45,7 +45,7 @@ class IronRow(Row):
     """``[iron]`` without its rings."""
 
     name: Word
-    plate: Word
+    plate: Names
 
 
 class RingRow(Row):
@@ -66,8 +66,8 @@ class RingRow(Row):
 Placed = tuple[Key, RingRow]
 
 
-def read_iron(document: Document, stock: Stock) -> Iron | None:
-    """The stack; None where something in it is at fault."""
+def read_iron(document: Document, stock: Stock | None) -> Iron | None:
+    """The stack; None where something in it is at fault, or the stock could not be read."""
     key: Key = ("iron",)
     placed = rows(document, (*key, "ring"), RingRow)
     whole = len(placed) == len(places(document, (*key, "ring")))
@@ -75,20 +75,30 @@ def read_iron(document: Document, stock: Stock) -> Iron | None:
     once(document, (*key, "ring"))
     if head and not placed and whole:
         document.fault((*key, "ring"), "a list of rings, each under its own [[iron.ring]]", "none")
-    on_shelf = {steel.name: steel for steel in stock.steels}
+    on_shelf = shelf(stock.steels if stock else None)
     rings = [_ring(document, place, each, on_shelf) for place, each in placed]
-    _enough(document, placed, on_shelf)
+    _enough(document, placed, on_shelf or {})
     if whole:
         _order(document, placed)
-        names = [each.name for _, each in placed]
-        if head and placed and head.plate not in names:
-            hint = meant(head.plate, names, "The rings")
-            document.fault((*key, "plate"), "the name of the ring at the voice coil", f'"{head.plate}"', hint)
+        if head and placed:
+            _plate(document, (*key, "plate"), head.plate, [each.name for _, each in placed])
     sound = tuple(ring for ring in rings if ring)
-    return Iron(name=head.name, plate=(head.plate,), rings=sound) if head and document.sound else None
+    return Iron(name=head.name, plate=head.plate, rings=sound) if head and stock and document.sound else None
 
 
-def _ring(document: Document, key: Key, each: RingRow, on_shelf: Mapping[str, Steel]) -> Ring | None:
+def _plate(document: Document, key: Key, plate: tuple[str, ...], names: list[str]) -> None:
+    """The ring at the voice coil, or the rings of which it is a stack."""
+    listed = isinstance(document.data["iron"]["plate"], list)
+    for n, name in enumerate(plate):
+        here: Key = (*key, n) if listed else key
+        if name not in names:
+            must = f"the name of {'a' if listed else 'the'} ring at the voice coil"
+            document.fault(here, must, f'"{name}"', meant(name, names, "The rings"))
+        elif name in plate[:n]:
+            document.fault(here, "a ring that is not named before", f'"{name}" a second time')
+
+
+def _ring(document: Document, key: Key, each: RingRow, on_shelf: Mapping[str, Steel] | None) -> Ring | None:
     piece = find(document, (*key, "from"), each.stock, on_shelf, "the name of a [[steel]] in stock.toml")
     if each.grade:
         known_grade(document, (*key, "grade"), each.grade)
@@ -159,6 +169,7 @@ def _cuttable(document: Document, key: Key, each: RingRow, piece: Steel, numbers
     if d_in >= d_out:
         found = f"{show('d_in', d_in)} in a ring of {show('d_out', d_out)}"
         document.fault((*key, "d_in"), "less than d_out", found)
+    spreads_apart(document, key, "d_in", numbers["d_in"], "d_out", numbers["d_out"])
 
 
 def _enough(document: Document, placed: list[Placed], on_shelf: Mapping[str, Steel]) -> None:

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from difflib import get_close_matches
 from typing import Annotated
 
 from handwound.files.lines import Path as Key
 from handwound.files.row import Number, Row, Word, Words, one_of
-from handwound.files.tables import find, row
+from handwound.files.tables import find, row, shelf, spreads_apart
 from handwound.files.toml import Document
 from handwound.parts.design import Stock
 from handwound.parts.moving import Bit, Diaphragm, Spider, Surround
 from handwound.parts.sheet import Adhesive, Sheet
 from handwound.physics.moving import stiffness_from_dip
-from handwound.quantities import Measured, show
+from handwound.quantities import Measured, as_typed, show
 
 OF_SHEETS = "the name of a [[sheet]] in stock.toml"
 NONE = "none"
@@ -59,7 +60,7 @@ class MovingRow(Row):
     glue: Word | None = None
 
 
-def read_diaphragm(document: Document, stock: Stock) -> Diaphragm | None:
+def read_diaphragm(document: Document, stock: Stock | None) -> Diaphragm | None:
     """The diaphragm; None where something in it is at fault."""
     key: Key = ("diaphragm",)
     each = row(document, key, DiaphragmRow)
@@ -79,7 +80,7 @@ def read_diaphragm(document: Document, stock: Stock) -> Diaphragm | None:
     return Diaphragm(form=each.form, sheet=sheet, spread=each.spread(*names), **each.numbers(*names))
 
 
-def read_surround(document: Document, stock: Stock) -> Surround | None:
+def read_surround(document: Document, stock: Stock | None) -> Surround | None:
     """The surround; None where something in it is at fault."""
     key: Key = ("surround",)
     each = row(document, key, SurroundRow)
@@ -104,7 +105,13 @@ def read_surround(document: Document, stock: Stock) -> Surround | None:
 def read_spider(document: Document) -> Spider | None:
     """The spider; None where there is none, or where something in it is at fault."""
     key: Key = ("spider",)
-    if document.data.get("spider", NONE) == NONE:
+    written = document.data.get("spider", NONE)
+    if written == NONE:
+        return None
+    if isinstance(written, str):
+        close = get_close_matches(written.strip().casefold(), [NONE])
+        hint = f'Did you mean "{NONE}"?' if close else ""
+        document.fault(key, f'a table [spider], or the word "{NONE}"', as_typed(written), hint)
         return None
     each = row(document, key, SpiderRow)
     if each is None:
@@ -118,30 +125,31 @@ def read_spider(document: Document) -> Spider | None:
     return Spider(K_sp=K_sp.value, m_sp=each.m_sp.value, spread=spread)
 
 
-def read_riders(document: Document, stock: Stock) -> tuple[tuple[Bit, ...], Adhesive | None]:
+def read_riders(document: Document, stock: Stock | None) -> tuple[tuple[Bit, ...], Adhesive | None]:
     """The bits that move along, and the glue that holds it all."""
     key: Key = ("moving",)
     each = row(document, key, MovingRow) if "moving" in document.data else MovingRow()
     if each is None:
         return (), None
-    on_shelf = {bit.name: bit for bit in stock.bits}
+    on_shelf = shelf(stock.bits if stock else None)
     must = "the name of a [[bit]] in stock.toml"
     bits = [find(document, (*key, "bits", n), name, on_shelf, must) for n, name in enumerate(each.bits)]
-    glues = {glue.name: glue for glue in stock.adhesives}
+    glues = shelf(stock.adhesives if stock else None)
     glue = None
     if each.glue is not None:
         glue = find(document, (*key, "glue"), each.glue, glues, "the name of an [[adhesive]] in stock.toml")
     return tuple(bit for bit in bits if bit), glue
 
 
-def _sheets(stock: Stock) -> Mapping[str, Sheet]:
-    return {sheet.name: sheet for sheet in stock.sheets}
+def _sheets(stock: Stock | None) -> Mapping[str, Sheet] | None:
+    return shelf(stock.sheets if stock else None)
 
 
 def _ring_shaped(document: Document, key: Key, each: DiaphragmRow | SurroundRow) -> None:
     if each.d_in.value >= each.d_out.value:
         found = f"{show('d_in', each.d_in.value)} in a d_out of {show('d_out', each.d_out.value)}"
         document.fault((*key, "d_in"), "less than d_out", found)
+    spreads_apart(document, key, "d_in", each.d_in, "d_out", each.d_out)
 
 
 def _stiffness(document: Document, key: Key, each: SurroundRow | SpiderRow, name: str) -> Measured | None:

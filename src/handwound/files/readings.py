@@ -29,15 +29,13 @@ def read_readings(path: str | Path) -> tuple[Reading, ...]:
     try:
         header = next(lines, None)
         if header is not None and tuple(cell.strip() for cell in header) != COLUMNS:
-            faults.append(
-                Fault(f"{place.name}:1", f"the heading {','.join(COLUMNS)}", one_line(f'"{",".join(header)}"'))
-            )
+            faults.append(Fault(f"{place}:1", f"the heading {','.join(COLUMNS)}", one_line(f'"{",".join(header)}"')))
         for cells in [] if faults else lines:
             if any(cell.strip() for cell in cells):
-                reading = _reading(f"{place.name}:{lines.line_num}", cells, faults)
+                reading = _reading(f"{place}:{lines.line_num}", cells, faults)
                 found += [reading] if reading else []
     except csv.Error as error:
-        faults.append(Fault(f"{place.name}:{lines.line_num}", "a line of comma-separated cells", f"this: {error}"))
+        faults.append(Fault(f"{place}:{lines.line_num}", "a line of comma-separated cells", f"this: {error}"))
     if faults:
         raise FileError(faults)
     return tuple(found)

@@ -33,11 +33,20 @@ def _words(value: object) -> tuple[str, ...]:
     return tuple(value)
 
 
+def _names(value: object) -> tuple[str, ...]:
+    each = value if isinstance(value, list) else [value]
+    if not each or not all(isinstance(name, str) and name.strip() and name.isprintable() for name in each):
+        raise MisreadError('a name in quotes, or a list of them, such as ["one", "two"]', as_typed(value), "")
+    return tuple(each)
+
+
 Number: TypeAlias = Annotated[Measured, PlainValidator(_number)]
 """A quantity with its unit; the key is its name in the table of quantities."""
 Whole: TypeAlias = Annotated[int, PlainValidator(_whole)]
 Word: TypeAlias = Annotated[str, PlainValidator(_word)]
 Words: TypeAlias = Annotated[tuple[str, ...], PlainValidator(_words)]
+Names: TypeAlias = Annotated[tuple[str, ...], PlainValidator(_names)]
+"""One name, or a list of names."""
 
 
 def one_of(*known: str) -> PlainValidator:

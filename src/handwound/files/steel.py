@@ -8,7 +8,7 @@ from math import hypot, pi, sqrt
 
 from handwound.files.lines import Path as Key
 from handwound.files.row import Number, Row, Whole, Word
-from handwound.files.tables import find, places, row
+from handwound.files.tables import find, places, row, spreads_apart
 from handwound.files.toml import Document, meant
 from handwound.materials import steels
 from handwound.materials.tables import table
@@ -122,6 +122,7 @@ def _steel(document: Document, key: Key, each: SteelRow) -> Steel | None:
     if d_in >= d_out:
         found = f"{show('d_in', d_in)} in a d_out of {show('d_out', d_out)}"
         document.fault((*key, "d_in"), "less than d_out", found)
+    spreads_apart(document, key, "d_in", sizes["d_in"], "d_out", sizes["d_out"])
     return Steel(
         name=each.name,
         form=each.form,

@@ -3,17 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
-from typing import Any, TypeVar
+from typing import Any, Protocol, TypeVar
 
 from pydantic import ValidationError
 
 from handwound.files.lines import Path as Key
 from handwound.files.row import Row
 from handwound.files.toml import Document, meant
-from handwound.quantities import MisreadError, as_typed, quantities, read
+from handwound.quantities import Measured, MisreadError, as_typed, quantities, read, show
+
+
+class Named(Protocol):
+    """Whatever lies on the shelf has a name."""
+
+    @property
+    def name(self) -> str: ...
+
 
 R = TypeVar("R", bound=Row)
 P = TypeVar("P")
+N = TypeVar("N", bound=Named)
 
 
 def known_only(document: Document, key: Key, known: Iterable[str]) -> None:
@@ -71,13 +80,29 @@ def once(document: Document, key: Key) -> None:
             first[name] = document.line(here)
 
 
+def shelf(parts: tuple[N, ...] | None) -> dict[str, N] | None:
+    """Things of the stock by their names; None where the stock could not be read."""
+    return None if parts is None else {part.name: part for part in parts}
+
+
 def find(
-    document: Document, key: Key, word: str, known: Mapping[str, P], must: str, listed: str = "On the shelf"
+    document: Document, key: Key, word: str, known: Mapping[str, P] | None, must: str, listed: str = "On the shelf"
 ) -> P | None:
-    """The thing of this name, or a fault that says which names there are."""
+    """The thing of this name, or a fault that says which names there are; silent where nobody knows the names."""
+    if known is None:
+        return None
     if word not in known:
         document.fault(key, must, f'"{word}"', meant(word, known, listed))
     return known.get(word)
+
+
+def spreads_apart(document: Document, key: Key, inner: str, less: Measured, outer: str, more: Measured) -> None:
+    """Note two sizes in the right order whose spreads reach each other: within them the part would not exist."""
+    most, least = less.value + less.spread, more.value - more.spread
+    if less.value < more.value and most >= least:
+        found = f"{inner} up to {show(inner, most, 4)} and {outer} down to {show(outer, least, 4)}"
+        do = "Measure better, or give a smaller spread."
+        document.fault((*key, inner), f"less than {outer} to the ends of both spreads", found, do)
 
 
 def _note(document: Document, key: Key, known: list[str], error: Any) -> None:

@@ -32,7 +32,7 @@ def read_text(path: Path) -> str:
         line = error.object.count(b"\n", 0, error.start) + 1
         found = f"the byte {error.object[error.start]:#04x}, which is not"
         do = "Save the file as UTF-8 in your editor."
-        raise FileError([Fault(f"{path.name}:{line}", "a text in UTF-8", found, do)]) from None
+        raise FileError([Fault(f"{path}:{line}", "a text in UTF-8", found, do)]) from None
     except OSError as error:
         raise FileError([Fault(str(path), "a file that can be read", str(error.strerror or error))]) from None
 
@@ -44,7 +44,7 @@ def parse(path: Path, text: str) -> dict[str, Any]:
     except tomllib.TOMLDecodeError as error:
         raise FileError([_not_toml(path, text, str(error))]) from None
     except (ValueError, RecursionError) as error:  # a whole number of thousands of digits; lists in lists in lists
-        raise FileError([Fault(path.name, "TOML that can be read", f"this: {error}")]) from None
+        raise FileError([Fault(str(path), "TOML that can be read", f"this: {error}")]) from None
 
 
 def meant(word: object, known: Iterable[str], listed: str = "There are") -> str:
@@ -69,7 +69,7 @@ class Document:
         try:
             self._lines = index(text)
         except RecursionError:
-            raise FileError([Fault(path.name, "TOML that can be read", "too many brackets within brackets")]) from None
+            raise FileError([Fault(str(path), "TOML that can be read", "too many brackets within brackets")]) from None
         self._faults: list[tuple[int, Fault]] = []
 
     def line(self, key: Key) -> int:
@@ -79,7 +79,7 @@ class Document:
     def fault(self, key: Key, must: str, found: str, do: str = "") -> None:
         """Note a fault of the value at ``key``."""
         line = self.line(key)
-        where = ": ".join([f"{self.path.name}:{line}", *self._labels(key)])
+        where = ": ".join([f"{self.path}:{line}", *self._labels(key)])
         said = (line, Fault(one_line(where), must, one_line(found), one_line(do)))
         if said not in self._faults:
             self._faults.append(said)
@@ -89,10 +89,15 @@ class Document:
         """Whether no fault was found so far."""
         return not self._faults
 
+    @property
+    def faults(self) -> list[Fault]:
+        """All faults so far, in the order of the lines."""
+        return [fault for _, fault in sorted(self._faults, key=lambda each: each[0])]
+
     def done(self) -> None:
-        """Raise all faults at once, in the order of the lines."""
+        """Raise all faults at once."""
         if self._faults:
-            raise FileError([fault for _, fault in sorted(self._faults, key=lambda each: each[0])])
+            raise FileError(self.faults)
 
     def _labels(self, key: Key) -> list[str]:
         """``("wire", 0, "d_cu")`` -> ``wire "reel 0.50"``, ``d_cu``: an item of a list speaks for all that holds it."""
@@ -130,7 +135,7 @@ def _not_toml(path: Path, text: str, said: str) -> Fault:
     what, number, column = (place["what"], place["line"], place["column"]) if place else (said, None, None)
     lines = text.split("\n") if number else text.rstrip().split("\n")
     line = lines[int(number) - 1 if number else -1].strip()
-    where = f"{path.name}:{number}: column {column}" if number else f"{path.name}:{len(lines)}"
+    where = f"{path}:{number}: column {column}" if number else f"{path}:{len(lines)}"
     bare = NO_QUOTES.fullmatch(line)
     do = 'A line reads: key = "value".'
     if "overwrite" in what or "twice" in what:

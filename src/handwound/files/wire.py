@@ -10,7 +10,7 @@ from pydantic import PlainValidator
 
 from handwound.files.lines import Path as Key
 from handwound.files.row import Number, Row, Word
-from handwound.files.tables import find, rows
+from handwound.files.tables import find, rows, spreads_apart
 from handwound.files.toml import Document
 from handwound.materials.tables import GRADES, WireSize, table, wire_size
 from handwound.parts.wire import Wire
@@ -76,6 +76,9 @@ def _wire(document: Document, key: Key, each: WireRow) -> Wire | None:
         found = f"{show('d_o', d_o.value)} over a d_cu of {show('d_cu', d_cu.value)}"
         document.fault((*key, "d_o"), "larger than d_cu", found, "d_o is measured over the enamel, d_cu without it.")
         return None
+    if label is None or (d_cu.value, d_o.value) != (label.d_cu, label.d_o):
+        # the two tolerances of a label go together: where the copper is thick, so is the whole
+        spreads_apart(document, key, "d_cu", d_cu, "d_o", d_o)
     # where ohms per metre were read, the metal's own spread is in the reading and must not come on top of it
     of_metal = 0.0 if each.d_cu is None and each.R_test is not None else metal["rho_20_spread"]
     numbers = {"d_cu": d_cu, "d_o": d_o, "rho_20": Measured(metal["rho_20"], of_metal)}
