@@ -10,7 +10,7 @@ import pytest
 
 from handwound.parts.iron import Iron, Ring
 from handwound.sheet import section
-from handwound.sheet.gap import gap_picture
+from handwound.sheet.gap import elsewhere, gap_picture
 from handwound.sheet.section import cross_section
 from tests.sheet import demo
 from tests.sheet.drawing import SVG, parsed, part, texts
@@ -164,6 +164,26 @@ def test_the_lens_gives_the_millimetres_of_the_gap() -> None:
     numbers = [word for word in words if re.fullmatch(r"\d\.\d\d", word)]
     assert [float(word) for word in numbers] == pytest.approx([0.30, 0.15, 0.425, 0.625], abs=0.0051)
     assert sum(float(word) for word in numbers) == pytest.approx((28.0 - 25.0) / 2, abs=0.011)
+
+
+def test_less_air_elsewhere_is_told_under_the_lens() -> None:
+    design, _, made = demo.job()
+    assert elsewhere(design, made) == []
+    tight = replace(made, clearance=replace(made.clearance, c_o=0.1 * MM))
+    for svg in (gap_picture(design, tight), cross_section(design, tight)):
+        words = [item.text for item in parsed(svg).iter(f"{SVG}text")]
+        assert "Least air outside: 0.1 mm, elsewhere on its way." in " ".join(words)
+    assert elsewhere(design, replace(made, clearance=replace(made.clearance, c_o=None))) == []
+
+
+def test_iron_on_one_side_goes_by_its_own_name() -> None:
+    design, _, made = demo.job()
+    bare = replace(design, iron=replace(design.iron, plate=("pole, bar",), rings=design.iron.rings[:2]))
+    words = [item.text for item in parsed(gap_picture(bare, made)).iter(f"{SVG}text")]
+    assert "pole, bar" in words and "pole" not in words and "plate" not in words
+    both = [item.text for item in parsed(gap_picture(design, made)).iter(f"{SVG}text")]
+    assert "pole" in both and "plate" in both
+    assert elsewhere(bare, made) == ["Least air outside: 0.625 mm, elsewhere on its way."]
 
 
 def test_the_lens_shows_each_wire_in_its_layer() -> None:

@@ -1,14 +1,17 @@
-"""The first operations: stock, iron, spool, field coil, first current."""
+"""The first operations: stock, iron, spool, field coil; the first current has a file of its own."""
 
 from __future__ import annotations
 
 from handwound.parts.coil import Coil
 from handwound.parts.prediction import Band, Layer
 from handwound.quantities import show
+from handwound.sheet.bands import about, half, stack_height
 from handwound.sheet.digits import with_band
+from handwound.sheet.first_current import energise
 from handwound.sheet.numbers import band
 from handwound.sheet.operation import Build, Check, Operation
-from handwound.sheet.shapes import gap, mm, piles
+from handwound.sheet.sections import section_words
+from handwound.sheet.shapes import gap, mm, nearest, piles, voice_levels
 from handwound.sheet.winding import Ladder, field_ladder
 
 SEE = "do as the ladder's last hold says."
@@ -46,22 +49,24 @@ def iron(build: Build) -> Operation:
     do = [
         f"Parts in mm: {parts}.",
         "File or grind every face that meets another until bright and flat; no paint, no burr in a joint. Dry-fit.",
-        "Turn the stack on its axis: the pole's run-out must not pass 0.10 mm.",
+        f"Turn the stack on its axis: the run-out of the {air.pole or air.plate} must not pass 0.10 mm.",
     ]
     checks = []
     if air.r_pole is not None and air.r_plate is not None:
-        wide = air.r_plate - air.r_pole
+        inner, outer = nearest(build.design, float(build.design.voice_coil.D_f), *map(float, ring.plate_levels()))
+        halves = (half(inner, "d_out") / 2, half(outer, "d_in") / 2) if inner and outer else ()
+        wide = with_band("c_o", about(air.r_plate - air.r_pole, *halves))
         checks.append(
             Check(
-                "gap pole to plate, strips of paper at 8 clock positions", f"{mm('c_o', wide, 3)} mm all round",
+                "gap pole to plate all round, strips of paper at 8 clock positions", wide,
                 "Narrow on one side: shift the plate or fit a centring ring of brass.",
                 "Wider all round: weaker field. Measure pole and bore again, enter what you find.",
             )
         )  # fmt: skip
-    height = max(float(z) for _, z in ring.levels().values()) - min(float(z) for z, _ in ring.levels().values())
     checks.append(
         Check(
-            "height of the whole stack", f"{mm('t', height)} mm", "A part is thinner than planned: measure, enter it.",
+            "height of the whole stack", with_band("t", stack_height(ring)),
+            "A part is thinner than planned: measure, enter it.",
             "A joint does not close: look for burrs and chips.",
         )
     )  # fmt: skip
@@ -71,11 +76,14 @@ def iron(build: Build) -> Operation:
 def spool(build: Build) -> Operation:
     """The field coil's former and its insulation."""
     coil = build.design.field_coil
+    bore, z_lo = float(coil.D_f - 2 * coil.t_f), float(coil.z_w - coil.t_fl)
+    inner, _ = nearest(build.design, bore, z_lo, float(coil.z_w + coil.h_w + coil.t_fl))
+    slides = f" It must slide over the {inner.name}, ⌀{mm('d_out', inner.d_out)}." if inner else ""
     size = f"outside ⌀{mm('D_f', coil.D_f)}, wall {mm('t_f', coil.t_f)}, {mm('h_w', coil.h_w)} between its cheeks"
     return Operation(
         "Spool of the field coil",
         (
-            f"Make the spool: {size}, cheeks {mm('t_fl', coil.t_fl)} thick (mm). It must slide over the pole.",
+            f"Make the spool: {size}, cheeks {mm('t_fl', coil.t_fl)} thick (mm).{slides}",
             "Two layers of tape over every edge of steel that the wire may meet.",
         ),
         (
@@ -89,7 +97,7 @@ def spool(build: Build) -> Operation:
 
 def wind_field(build: Build, ladder: Ladder) -> Operation:
     """The ladder does the talking here; its holds are repeated beside it."""
-    wound = build.prediction.field_winding
+    sections = section_words(build.design.field_coil, build.prediction.field_ladder)
     last = build.prediction.field_ladder[-1]
     hold = ladder.holds[-1]
     return Operation(
@@ -97,53 +105,48 @@ def wind_field(build: Build, ladder: Ladder) -> Operation:
         (
             f"{ladder.wire}.",
             "All layers turn the same way: an arrow on the cheek and at every junction. Read the meter at each hold.",
+            *((sections,) if sections else ()),
         ),
         (
             Check("turns", str(last.N), "Add the missing turns on top.", "Take them off, or carry on and note it."),
             Check(at_room(build), hold.expected, f"Thick wire or shorts: {SEE}", f"Thin wire or a bad joint: {SEE}"),
+            *as_connected(build.design.field_coil, band(build.prediction, "field_winding.R_T"), at_room(build)),
             Check(
                 "outer diameter", f"{with_band('D_w', band(build.prediction, 'field_winding.D_w'))}",
                 "Thinner wire or a tighter coil: fine if ohms and turns agree.",
-                f"Must pass inside the return path, over ⌀{mm('D_w', wound.D_w)}: press the layers, leave out tape.",
+                f"{_around(build)} Press the layers, leave out tape.",
             ),
         ),
         "Stop if the ohms fall from one layer to the next.",
     )  # fmt: skip
 
 
-def energise(build: Build) -> Operation:
-    """First a tenth, then all of it, watched."""
-    excited, brief, made = build.prediction.excitation, build.brief, build.prediction
-    V, current = float(excited.V_f), band(build.prediction, "excitation.I_f")
-    tenth = Band(*(value / 10 for value in current))
-    return Operation(
-        "First current",
-        (
-            "Diode across the coil, its ring to plus. Supply at zero, then connect, then turn it up.",
-            f"Full: {show('V_f', V)} on {brief.supply.name}; the current falls as the copper warms.",
-            "Heat run: volts and amperes every 5 minutes until they no longer change. Feel, measure, stay with it.",
-        ),
-        (
-            Check(
-                f"current at {show('V_f', V / 10)}, cold", with_band("I_f", tenth), "A bad joint or a thinner wire.",
-                "Shorted turns or a thicker wire: compare with the ohms of the ladder.",
-            ),
-            Check(
-                f"current at {show('V_f', V)}, cold", with_band("I_f", current),
-                "The field is weaker by about as much.", "More field and more heat: watch the supply's limit.",
-            ),
-            Check(
-                "outside at the end of the heat run", with_band("T_case", band(made, "heat.T_case")), "Better so.",
-                f"Turn the voltage down until it stays below {show('T_touch', float(brief.T_touch))}.",
-            ),
-        ),
-        "Stop at any smell, smoke, or a current that climbs.",
-    )  # fmt: skip
+def as_connected(coil: Coil, R_T: Band, where: str) -> tuple[Check, ...]:
+    """The reading of sections in parallel, which is not that of the ladder."""
+    if coil.n_sec == 1 or coil.connection == "series":
+        return ()
+    low = "Sections shorted to each other, or a thick wire."
+    words = f"{where}, sections joined in parallel"
+    return (Check(words, with_band("R_T", R_T), low, "A section is not joined: read each alone."),)
 
 
 def at_room(build: Build) -> str:
     """What the meter reads in the room of the brief."""
     return f"ohms at {show('T_room', float(build.brief.T_room))}"
+
+
+def _around(build: Build) -> str:
+    """What the finished field coil must pass inside: the iron around it, or the former that comes down around it."""
+    design, D_w = build.design, float(build.prediction.field_winding.D_w)
+    coil, voice = design.field_coil, design.voice_coil
+    z_hi = float(coil.z_w + coil.h_w + coil.t_fl)
+    _, outer = nearest(design, D_w, float(coil.z_w - coil.t_fl), z_hi)
+    if outer is not None:
+        return f"It must pass inside the {outer.name}, bore ⌀{mm('d_in', outer.d_in)} mm."
+    back = voice_levels(design)[0] - float(build.brief.x_pk)
+    if back < z_hi and D_w < float(voice.D_fi):
+        return f"It must stay well inside the voice coil's former, ⌀{mm('D_fi', voice.D_fi)} mm, which comes over it."
+    return "No iron stands around it: only the frame must leave room."
 
 
 def _wire_checks(coil: Coil, last: Layer) -> list[Check]:
@@ -152,7 +155,7 @@ def _wire_checks(coil: Coil, last: Layer) -> list[Check]:
         return []
     # ohms per metre at the temperature of the room, as the ladder has them
     ohms = Band(*(SAMPLE * value / last.l_w for value in last.R_T_band))
-    wide = float(wire.d_o) * WRAP
+    wide = about(wire.d_o * WRAP, half(wire, "d_o") * WRAP)
     leads = " Take the meter's leads off the reading." if ohms.median < 2 else ""
     return [
         Check(
@@ -160,7 +163,7 @@ def _wire_checks(coil: Coil, last: Layer) -> list[Check]:
             f"Thinner than its label, or not {wire.metal}: weigh it.{leads}",
         ),
         Check(
-            f"{wire.name}: width of {WRAP} turns side by side", show("w_wrap", wide),
+            f"{wire.name}: width of {WRAP} turns side by side", with_band("w_wrap", wide),
             "Thinner enamel: more turns fit in a layer.", "Gaps, or thicker enamel: fewer turns will fit.",
         ),
     ]  # fmt: skip

@@ -6,11 +6,14 @@ import math
 
 from handwound.parts.prediction import Band
 from handwound.quantities import show
-from handwound.sheet.build_motor import SEE, at_room
+from handwound.sheet.bands import about, half
+from handwound.sheet.build_motor import SEE, as_connected, at_room
 from handwound.sheet.digits import with_band
+from handwound.sheet.first_current import settings
 from handwound.sheet.numbers import band
 from handwound.sheet.operation import Build, Check, Operation
-from handwound.sheet.shapes import gap, mm, voice_levels
+from handwound.sheet.sections import section_words
+from handwound.sheet.shapes import front_face, gap, mm, voice_levels
 from handwound.sheet.winding import voice_ladder
 
 BALANCE, GRAVITY = 0.020, 9.80665
@@ -39,7 +42,8 @@ def former(build: Build) -> Operation:
         ),
         (
             Check(
-                "outside, at six angles", f"⌀{mm('D_f', coil.D_f)} mm", "Thinner: more air outside the coil. Go on.",
+                "outside ⌀, at six angles", with_band("D_f", about(coil.D_f, half(coil, "D_f"))),
+                "Thinner: more air outside the coil. Go on.",
                 "Thicker, or oval by more than 0.10 mm from least to most: it may rub. Make it again.",
             ),
         ),
@@ -49,16 +53,23 @@ def former(build: Build) -> Operation:
 def voice_coil(build: Build) -> Operation:
     """The voice coil by its ladder."""
     made, ladder = build.prediction, voice_ladder(build.design, build.brief, build.prediction)
+    air, sections = gap(build.design, made), section_words(build.design.voice_coil, made.voice_ladder)
     hold, all_moves = ladder.holds[-1], show("Mmd", float(made.moving.Mmd))
+    over = f"over the {air.pole}" if air.pole else f"into the {air.plate}"
     even = int(build.design.voice_coil.n_l) % 2 == 0
     ends = "Both ends leave at the front." if even else "One end runs back to the front under the last layer."
     mass = Band(*(a + b for a, b in zip(band(made, "moving.m_vc"), band(made, "moving.m_f"), strict=True)))
     return Operation(
         "Wind the voice coil",
-        (f"{ladder.wire}.", f"Thin glue under and over each layer; cure on the mandrel. {ends}"),
+        (
+            f"{ladder.wire}.",
+            f"Thin glue under and over each layer; cure on the mandrel. {ends}",
+            *((sections,) if sections else ()),
+        ),
         (
             Check("turns", str(made.voice_ladder[-1].N), "Add them.", "Take them off."),
             Check(at_room(build), hold.expected, f"Thicker wire: {SEE}", f"Thinner wire: {SEE}"),
+            *as_connected(build.design.voice_coil, band(made, "voice_winding.R_T"), at_room(build)),
             Check(
                 "outer diameter, at six angles", with_band("D_w", band(made, "voice_winding.D_w")), "More air. Go on.",
                 "Less air outside: press it while the glue is soft, or it rubs.",
@@ -68,7 +79,7 @@ def voice_coil(build: Build) -> Operation:
                 "Turns or wire missing.", f"Too much glue: wipe. All that moves shall weigh {all_moves}.",
             ),
         ),
-        "Stop if it does not slide freely over the pole with its shims.",
+        f"Stop if it does not slide freely {over} with its shims.",
     )  # fmt: skip
 
 
@@ -106,13 +117,16 @@ def leads(build: Build) -> Operation:
 def assembly(build: Build) -> Operation:
     """The coil at its depth, centred by shims."""
     design, air = build.design, gap(build.design, build.prediction)
-    front = voice_levels(design)[1] - float(design.iron.plate_levels()[1])
-    word = "out of" if front >= 0 else "behind the front of"
+    face, z_face = front_face(design)
+    front = voice_levels(design)[1] - z_face
+    word = "in front of" if front >= 0 else "behind"
     do = [
-        f"Depth: the front end of the winding stands {mm('x', abs(front), 3)} mm {word} the plate. Use a depth gauge."
+        f"Depth: the front end of the winding stands {mm('x', abs(front), 3)} mm {word} the front face of {face}. "
+        "Stand the depth gauge on that face."
     ]
     if air.r_pole is not None:
-        do.append(f"Three equal shims, {mm('c_i', air.r_former - air.r_pole, 2)} mm thick, between pole and former.")
+        thick = mm("c_i", air.r_former - air.r_pole, 2)
+        do.append(f"Three equal shims, {thick} mm thick, between {air.pole} and former.")
     if design.spider is not None:
         do.append("Glue the spider to former and frame while the shims hold; let it cure in peace.")
     checks = []
@@ -150,39 +164,52 @@ def surround(build: Build) -> Operation:
 
 def rub(build: Build) -> Operation:
     """The shims come out."""
+    air = gap(build.design, build.prediction)
+    pulled = f" Rubs only with the field on: the {air.pole} is off centre." if air.pole and air.plate else ""
     return Operation(
         "Pull the shims, listen for rub",
         (
             "Slow tone from 20 to 100 Hz, quiet; press the rim at 8 clock positions. Field off first, then on.",
             f"It must move {show('x_pk', float(build.brief.x_pk))} each way without a scratch.",
         ),
-        stop="Stop if it rubs: shims in, re-centre. Rubs only with the field on: the pole is off centre.",
+        stop=f"Stop if it rubs: shims in, re-centre.{pulled}",
     )
 
 
 def measure(build: Build) -> Operation:
     """What the driver has become."""
     made = build.prediction
-    Bl = band(made, "motor.Bl")
-    amperes = Band(*(BALANCE * GRAVITY / value for value in (Bl.median, Bl.high, Bl.low)))
+    cold, warm = (_balance(band(made, key)) for key in ("motor.Bl", "heat.Bl"))
     return Operation(
         "Measure: resonance, impedance, Bl",
-        ("Impedance sweep, field on. Then cone up, field on: lift the weight back with direct current, both ways.",),
+        (
+            "Impedance sweep, field just switched on, motor cold. Then cone up, field on: lift the weight back with "
+            "direct current, both ways; once cold, once when the motor no longer warms.",
+        ),
         (
             Check(
                 "resonance", with_band("fs", band(made, "driver.fs")), "Heavier or softer than planned.",
                 "Lighter or stiffer than planned: foam is often stiff.",
             ),
             Check(
-                "impedance at resonance", with_band("Z_max", band(made, "driver.Z_max")),
+                "impedance at resonance, motor cold", with_band("Z_max", band(made, "driver.Z_max")),
                 "Weak field or lossy surround: see Bl.", "Less loss than planned. Fine.",
             ),
             Check(
-                f"current that balances {show('load', BALANCE)}", with_band("I", amperes),
+                f"current that balances {show('load', BALANCE)}, motor cold", with_band("I", cold),
                 "More Bl than planned.", "Bl is low: coil too far out, a layer reversed, or a joint open.",
+            ),
+            Check(
+                f"the same for {show('load', BALANCE)}, motor warm", with_band("I", warm),
+                "It warms less than planned. Fine.", "It warms more than planned: less field.",
             ),
         ),
     )  # fmt: skip
+
+
+def _balance(Bl: Band) -> Band:
+    """The current that holds the weight: I = m g / Bl. [A]"""
+    return Band(*(BALANCE * GRAVITY / value for value in (Bl.median, Bl.high, Bl.low)))
 
 
 def cap(_: Build) -> Operation:
@@ -200,18 +227,32 @@ def first_sound(build: Build) -> Operation:
         ),
         (
             Check(
-                "level at 1 m for 2.83 V, large baffle", with_band("L_2V83", band(build.prediction, "driver.L_2V83")),
+                "level at 1 m for 2.83 V, large baffle, motor cold",
+                with_band("L_2V83", band(build.prediction, "driver.L_2V83")),
                 "See Bl and the moving mass.", "Check the meter's distance and the room.",
+            ),
+            Check(
+                "the same when the motor no longer warms", with_band("L_2V83", _warm_level(build)),
+                "It warms more than planned.", "It warms less than planned. Fine.",
             ),
         ),
         "Stop at any smell or buzz.",
     )  # fmt: skip
 
 
+def _warm_level(build: Build) -> Band:
+    """The cold level for 2.83 V less what the warm motor loses for 1 W; never surer than the cold or the warm one."""
+    keys = ("driver.L_2V83", "driver.L_1W", "heat.L_1W")
+    cold, watt, warm = (band(build.prediction, key) for key in keys)
+    median = cold.median + warm.median - watt.median
+    low, high = max(c.median - c.low for c in (cold, warm)), max(c.high - c.median for c in (cold, warm))
+    return Band(median, median - low, median + high)
+
+
 def label(build: Build) -> Operation:
     """What the next owner must know."""
     brief = build.brief
-    field = f"field {show('V_f', float(build.prediction.excitation.V_f))} from {brief.supply.name}"
+    field = f"field {settings(build)} from {brief.supply.name}"
     return Operation(
         "Label",
         (f"On the driver: {brief.name}, {field}, plus marked on both pairs, diode fitted, and as measured:",),

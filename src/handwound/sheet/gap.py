@@ -1,4 +1,7 @@
-"""The air gap under a lens: pole, air, former, wire, air, plate, with the millimetres of each."""
+"""The air gap at the plate under a lens: pole, air, former, wire, air, plate, with the millimetres of each.
+
+Where the voice coil has less air elsewhere on its way, a line below says so.
+"""
 
 from __future__ import annotations
 
@@ -6,9 +9,9 @@ from dataclasses import dataclass
 
 from handwound.parts.design import Design
 from handwound.parts.prediction import Prediction
-from handwound.quantities import shown
+from handwound.quantities import show, shown
 from handwound.sheet.dimension import spread
-from handwound.sheet.letters import text_width
+from handwound.sheet.letters import shortened, text_width, wrap
 from handwound.sheet.shapes import Gap, gap, mm, voice_levels
 from handwound.sheet.style import CARD, COPPER, COPPER_INK, ENAMEL, FIRM, HAIR, INK, IRON, SMALL, SOFT, TEXT, THIN
 from handwound.sheet.svg import Point, Svg
@@ -19,6 +22,10 @@ FAN = 4.0
 """Height in which lines lead from an edge to its number. [mm of paper]"""
 HEAD, FOOT = 1.6 * TEXT + 1.4 * SMALL + FAN, FAN + TEXT + 1.6 * SMALL + 1.0
 """Heights of what stands above and below the window. [mm of paper]"""
+LINE = 1.3 * SMALL
+"""Height of one line of words below. [mm of paper]"""
+SEEN = 0.005e-3
+"""Half of the last digit of the lens: less air than this by more is worth a line. [m]"""
 
 
 @dataclass(frozen=True)
@@ -39,6 +46,21 @@ def stages(design: Design, prediction: Prediction) -> list[Stage]:
         found.insert(0, Stage("air", "none", air.r_pole, air.r_former))
     if air.r_plate is not None:
         found.append(Stage("air", "none", air.r_air, air.r_plate))
+    return found
+
+
+def elsewhere(design: Design, prediction: Prediction) -> list[str]:
+    """Where the coil has less air on its way than here at the plate, or has iron beside it only there."""
+    air, least = gap(design, prediction), prediction.clearance
+    here = {
+        "inside": None if air.r_pole is None else air.r_former - air.r_pole,
+        "outside": None if air.r_plate is None else air.r_plate - air.r_air,
+    }
+    found = []
+    for side, value in (("inside", least.c_i), ("outside", least.c_o)):
+        at_plate = here[side]
+        if value is not None and (at_plate is None or float(value) < at_plate - SEEN):
+            found.append(f"Least air {side}: {show('c_o', float(value))}, elsewhere on its way.")
     return found
 
 
@@ -65,14 +87,18 @@ class Lens:
 
 def gap_picture(design: Design, prediction: Prediction, width: float = 180.0, height: float = 34.0) -> str:
     """The lens alone, as wide as the page."""
-    svg = Svg(width, lens_height(height), "The air gap, enlarged")
+    svg = Svg(width, lens_height(height, design, prediction, width), "The air gap, enlarged")
     draw_gap(svg, design, prediction, (0.0, 0.0), width, height, "Enlarged")
     return str(svg)
 
 
-def lens_height(window: float) -> float:
-    """Height of a lens with its name above and its numbers below. [mm]"""
-    return HEAD + window + FOOT
+def lens_height(window: float, design: Design, prediction: Prediction, width: float) -> float:
+    """Height of a lens with its name above, its numbers and its words below. [mm]"""
+    return HEAD + window + FOOT + LINE * len(_below(design, prediction, width))
+
+
+def _below(design: Design, prediction: Prediction, width: float) -> list[str]:
+    return [line for words in elsewhere(design, prediction) for line in wrap(words, SMALL, width)]
 
 
 def draw_gap(
@@ -98,15 +124,19 @@ def draw_gap(
         _coil(svg, lens, design, prediction)
     svg.rect(x, lens.top, width, height, stroke=INK, line=FIRM)
     _diameters(svg, lens, edges)
-    return _thicknesses(svg, lens, row)
+    y = _thicknesses(svg, lens, row)
+    for line in _below(design, prediction, width):
+        y += LINE
+        svg.text(x, y, line, SMALL)
+    return y
 
 
 def _iron_sides(svg: Svg, lens: Lens, air: Gap) -> None:
     if air.r_pole is not None:
-        _iron(svg, lens.x, lens.top, lens.across(air.r_pole) - lens.x, lens.height, True, "pole")
+        _iron(svg, lens.x, lens.top, lens.across(air.r_pole) - lens.x, lens.height, True, air.pole)
     if air.r_plate is not None:
         plate = lens.across(air.r_plate)
-        _iron(svg, plate, lens.top, lens.x + lens.width - plate, lens.height, False, "plate")
+        _iron(svg, plate, lens.top, lens.x + lens.width - plate, lens.height, False, air.plate)
 
 
 def _coil(svg: Svg, lens: Lens, design: Design, prediction: Prediction) -> None:
@@ -131,6 +161,7 @@ def _iron(svg: Svg, x: float, y: float, width: float, height: float, rising: boo
     svg.rect(x, y, width, height, IRON)
     svg.hatch(x, y, width, height, HATCH_STEP, rising)
     svg.rect(x, y, width, height, stroke=INK, line=FIRM)
+    word = shortened(word, SMALL, max(width - 1.5, 0.0))
     if text_width(word, SMALL) + 1.5 < width:
         svg.text(x + width / 2, y + height / 2 + 0.36 * SMALL, word, SMALL, "middle", boxed=True)
 

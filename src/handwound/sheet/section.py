@@ -155,7 +155,7 @@ def _draw(design: Design, prediction: Prediction, layout: Layout) -> tuple[Svg, 
     _heights(view, layout.columns, edge)
     x = view.x(edge) + AWAY
     top = view.y(sizes.z_over(edge)) + 2 if sizes.beside else 1.0
-    named = labels(svg, _labels(view, sizes), x, (top, below - lens_height(LENS)), COLUMN)
+    named = labels(svg, _labels(view, sizes), x, (top, below - lens_height(LENS, design, prediction, COLUMN)), COLUMN)
     ended = draw_gap(svg, design, prediction, (x, named + 1), COLUMN, LENS, "A  the gap")
     _lens_mark(view, design, prediction)
     svg.height = max(ended, _bar(svg, scale, 2.0, below + 2.5, ended, x)) + 1

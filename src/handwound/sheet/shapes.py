@@ -40,7 +40,10 @@ class Skin:
 
 @dataclass(frozen=True)
 class Gap:
-    """The air gap as radii from the inside out. No iron on a side: that one is None."""
+    """The air gap as radii from the inside out. No iron on a side: that one is None, and its word is empty.
+
+    Where there is iron on both sides they are the pole and the plate; iron on one side only goes by its own name.
+    """
 
     r_pole: float | None
     r_former: float
@@ -48,6 +51,8 @@ class Gap:
     r_air: float
     r_plate: float | None
     z_plate: float
+    pole: str
+    plate: str
 
 
 def mm(name: str, value: Num, digits: int = 4) -> str:
@@ -70,7 +75,7 @@ def piles(design: Design) -> list[Solid]:
     for ring in design.iron.rings:
         last = found[-1][-1] if found else None
         alike = last and (last.d_in, last.d_out, last.grade) == (ring.d_in, ring.d_out, ring.grade)
-        if last and alike and ring.on == last.name and not plate & {ring.name, last.name}:
+        if last and alike and ring.on == last.name and (ring.name in plate) == (last.name in plate):
             found[-1].append(ring)
         else:
             found.append([ring])
@@ -140,15 +145,44 @@ def gap(design: Design, prediction: Prediction) -> Gap:
     """The air gap at the voice coil's plate."""
     z_lo, z_hi = (float(z) for z in design.iron.plate_levels())
     D_w = prediction.voice_winding.D_w
-    inside, outside = design.iron.room(float(design.voice_coil.D_f), z_lo, z_hi)
+    inner, outer = nearest(design, float(design.voice_coil.D_f), z_lo, z_hi)
+    both = inner is not None and outer is not None
     return Gap(
-        r_pole=None if inside is None else float(inside) / 2,
+        r_pole=None if inner is None else float(inner.d_out) / 2,
         r_former=float(design.voice_coil.D_fi) / 2,
         r_wire=float(design.voice_coil.D_f) / 2,
         r_air=float(D_w) / 2,
-        r_plate=None if outside is None else float(outside) / 2,
+        r_plate=None if outer is None else float(outer.d_in) / 2,
         z_plate=(z_lo + z_hi) / 2,
+        pole="pole" if both else inner.name if inner else "",
+        plate="plate" if both else outer.name if outer else "",
     )
+
+
+def nearest(design: Design, d: float, z_lo: float, z_hi: float) -> tuple[Ring | None, Ring | None]:
+    """The nearest rings inside and outside a cylinder of diameter ``d`` between two levels, where there are any."""
+    inside, outside = design.iron.room(d, z_lo, z_hi)
+    levels = design.iron.levels()
+    there = [ring for ring in design.iron.rings if levels[ring.name][1] > z_lo and levels[ring.name][0] < z_hi]
+    return (
+        next((ring for ring in there if inside is not None and ring.d_out == inside), None),
+        next((ring for ring in there if outside is not None and ring.d_in == outside), None),
+    )
+
+
+def front_face(design: Design) -> tuple[str, float]:
+    """The ring on whose front a depth gauge can stand, and its level: the plate's, or of what covers the plate. [m]"""
+    levels, rings = design.iron.levels(), {ring.name: ring for ring in design.iron.rings}
+    face = max(design.iron.plate, key=lambda name: float(levels[name][1]))
+    while over := [ring for ring in rings.values() if _covers(ring, rings[face], levels)]:
+        face = max(over, key=lambda ring: float(levels[ring.name][1])).name
+    return face, float(levels[face][1])
+
+
+def _covers(ring: Ring, other: Ring, levels: dict[str, tuple[Num, Num]]) -> bool:
+    in_front = float(levels[ring.name][0]) >= float(levels[other.name][1]) - 1e-6
+    across = min(float(ring.d_out), float(other.d_out)) - max(float(ring.d_in), float(other.d_in))
+    return in_front and ring.name != other.name and across > 1e-6
 
 
 def _plate(r_in: float, r_out: float, z: float, t: float) -> tuple[RZ, ...]:

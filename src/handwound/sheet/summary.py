@@ -16,15 +16,17 @@ def summary(design: Design, brief: Brief, prediction: Prediction) -> str:
     field, voice, air = prediction.field_winding, prediction.voice_winding, gap(design, prediction)
     gap_words = f" in a gap of {mm('c_o', air.r_plate - air.r_pole, 3)} mm" if air.r_pole and air.r_plate else ""
     part, excited = design.diaphragm, prediction.excitation
-    level, Re = with_band("L_1W", band(prediction, "driver.L_1W")), with_band("Re", band(prediction, "driver.Re"))
+    cold, warm = (with_band("L_1W", band(prediction, key)) for key in ("driver.L_1W", "heat.L_1W"))
+    Re = with_band("Re", band(prediction, "driver.Re"))
     wish = ", ".join(show(name, float(getattr(brief, name))) for name in ("L_want", "Z_rated", "f_low"))
     current = f"{show('I_f', float(excited.I_f))} at {show('V_f', float(excited.V_f))}"
+    later = f"warm {show('I_f', float(prediction.heat.I_f))}"
     return (
         f"A driver of {show('d_out', float(design.surround.d_out))} with a field coil. A {part.form} of "
         f"{part.sheet.name} is driven by {float(voice.N):.0f} turns of {_wire(design.voice_coil)}{gap_words}. "
         f"The field comes from {float(field.N):.0f} turns of {_wire(design.field_coil)}: cold they draw {current} from "
-        f"{brief.supply.name}. Expect {level} at 1 m for 1 W, from about {show('fs', float(prediction.driver.fs), 2)} "
-        f"upward, and {Re} on the meter. Wished for: {wish}."
+        f"{brief.supply.name}, {later}. Expect {cold} at 1 m for 1 W cold, {warm} warm, from about "
+        f"{show('fs', float(prediction.driver.fs), 2)} upward, and {Re} on the meter. Wished for: {wish}."
     )
 
 

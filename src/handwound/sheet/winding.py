@@ -9,11 +9,12 @@ from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Layer, Prediction
 from handwound.quantities import plain, show, shown
 from handwound.sheet.digits import to_place
+from handwound.sheet.sections import section_ends, section_words
 
 
 @dataclass(frozen=True)
 class Rung:
-    """One line of the ladder, in words ready to print."""
+    """One line of the ladder, in words ready to print; ``end`` has the number of each section that ends in it."""
 
     n_layer: str
     N_l: str
@@ -25,6 +26,7 @@ class Rung:
     high: str
     hold: bool
     tape: bool
+    end: str
 
 
 @dataclass(frozen=True)
@@ -39,10 +41,11 @@ class Hold:
 
 @dataclass(frozen=True)
 class Ladder:
-    """A whole ladder with its head and its holds."""
+    """A whole ladder with its head, what to do at the end of each section of a coil in several, and its holds."""
 
     title: str
     wire: str
+    sections: str
     rungs: tuple[Rung, ...]
     holds: tuple[Hold, ...]
 
@@ -71,6 +74,9 @@ def holds(count: int) -> tuple[int, ...]:
 
 def _ladder(title: str, coil: Coil, layers: tuple[Layer, ...], brief: Brief, act: tuple[str, str]) -> Ladder:
     stops = holds(len(layers))
+    ends: dict[int, list[str]] = {}
+    for each in section_ends(coil, layers):
+        ends.setdefault(each.n_layer, []).append(str(each.number))
     rungs = tuple(
         Rung(
             n_layer=str(layer.n_layer),
@@ -82,12 +88,13 @@ def _ladder(title: str, coil: Coil, layers: tuple[Layer, ...], brief: Brief, act
             low=_ohm(layer.R_T_band.low, layer),
             high=_ohm(layer.R_T_band.high, layer),
             hold=layer.n_layer in stops,
+            end=", ".join(ends.get(layer.n_layer, ())),
             tape=bool(coil.n_tape) and layer.n_layer % coil.n_tape == 0 and layer.n_layer < len(layers),
         )
         for layer in layers
     )
     words = tuple(_hold(coil, layers[n - 1], act if n == len(layers) else None) for n in stops)
-    return Ladder(title, _wire_words(coil), rungs, words)
+    return Ladder(title, _wire_words(coil), section_words(coil, layers), rungs, words)
 
 
 def _hold(coil: Coil, layer: Layer, act: tuple[str, str] | None) -> Hold:

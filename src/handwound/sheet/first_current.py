@@ -1,0 +1,110 @@
+"""The first current: a tenth, then all of it, cold, then warm; by the supply's volts or by its amperes."""
+
+from __future__ import annotations
+
+import math
+
+from handwound.parts.prediction import Band
+from handwound.physics.wire import resistivity
+from handwound.quantities import show
+from handwound.sheet.digits import with_band
+from handwound.sheet.numbers import band
+from handwound.sheet.operation import Build, Check, Operation
+
+JUST = 1e-6
+"""Relative difference below which a current is at the limit."""
+HEAT_RUN = "Heat run: volts and amperes every 5 minutes until they no longer change. Feel, measure, stay with it."
+
+
+def energise(build: Build) -> Operation:
+    """First a tenth, then all of it, watched."""
+    held = build.prediction.excitation.limit == "current"
+    do, checks = _by_current(build) if held else _by_voltage(build)
+    outside = Check(
+        "outside at the end of the heat run", with_band("T_case", band(build.prediction, "heat.T_case")), "Better so.",
+        f"Turn the supply down until it stays below {show('T_touch', float(build.brief.T_touch))}.",
+    )  # fmt: skip
+    start = "Diode across the coil, its ring to plus. Supply at zero, then connect, then turn it up."
+    stop = "Stop at any smell or smoke, or when the amperes climb by themselves."
+    return Operation("First current", (start, do, HEAT_RUN), (*checks, outside), stop)
+
+
+def settings(build: Build) -> str:
+    """How the supply is set: its volts, and its amperes where those are what it holds."""
+    excited, supply = build.prediction.excitation, build.brief.supply
+    if excited.limit == "current":
+        return f"{show('V_max', float(supply.V_max))} and {show('I_max', float(supply.I_max))}"
+    return show("V_f", float(excited.V_f))
+
+
+def _by_voltage(build: Build) -> tuple[str, list[Check]]:
+    made, supply, V = build.prediction, build.brief.supply, float(build.prediction.excitation.V_f)
+    cold, warm = band(made, "excitation.I_f"), band(made, "heat.I_f")
+    R = band(made, "field_winding.R_T")
+    do = f"Full: {settings(build)} on {supply.name}; the current falls as the copper warms."
+    if cold.high >= float(supply.I_max) * (1 - JUST):
+        limit = show("I_max", float(supply.I_max))
+        do += f" Near its limit: if it holds {limit} at fewer volts, leave it so; it rises to them as it warms."
+    return do, [
+        Check(
+            f"current at {show('V_f', V / 10)}, cold", with_band("I_f", _ratio(V / 10, R)),
+            "A bad joint or a thinner wire.", "Shorted turns or a thicker wire: compare with the ohms of the ladder.",
+        ),
+        Check(
+            f"current at {show('V_f', V)}, cold", with_band("I_f", cold), "The field is weaker by about as much.",
+            "More field and more heat: watch the supply's limit.",
+        ),
+        _warm_current(V, warm),
+    ]  # fmt: skip
+
+
+def _by_current(build: Build) -> tuple[str, list[Check]]:
+    made, supply = build.prediction, build.brief.supply
+    limit, most = float(supply.I_max), float(supply.V_max)
+    cold, warm, volts = band(made, "excitation.I_f"), band(made, "heat.I_f"), band(made, "excitation.V_f")
+    R = band(made, "field_winding.R_T")
+    falls = warm.median < limit * (1 - JUST)
+    end = f" up to {show('V_f', most)}; then the current falls" if falls else ""
+    do = (
+        f"Set {supply.name} to {settings(build)}. Cold it holds {show('I_f', limit)} at about "
+        f"{show('V_f', volts.median)}; the volts rise as the copper warms{end}."
+    )
+    if cold.low < limit * (1 - JUST):
+        do += f" A thin wire may reach {show('V_f', most)} cold already and draw {show('I_f', cold.low)}: that is fine."
+    low = "Shorted turns or a thicker wire: compare with the ohms of the ladder."
+    tenth = Band(*(limit / 10 * ohms for ohms in R))
+    checks = [
+        Check(f"volts at {show('I_f', limit / 10)}, cold", with_band("V_f", tenth), low, "A bad joint or thin wire."),
+        Check(f"volts at {show('I_f', limit)}, cold", with_band("V_f", volts), low, "A bad joint or thin wire."),
+    ]
+    if warm.high >= limit * (1 - JUST):
+        high = f"Hotter than planned: turn the current down if it passes {show('T_touch', float(build.brief.T_touch))}."
+        words, expected = f"volts at {show('I_f', limit)} at the end of the heat run", _warm_volts(build)
+        checks.append(Check(words, with_band("V_f", expected), "Cooler than planned. Fine.", high))
+    if warm.low < limit * (1 - JUST):
+        checks.append(_warm_current(most, warm))
+    return do, checks
+
+
+def _warm_current(V: float, warm: Band) -> Check:
+    return Check(
+        f"current at {show('V_f', V)} at the end of the heat run", with_band("I_f", warm),
+        "Hotter than planned: a weaker field.", "Cooler than planned, or still warming.",
+    )  # fmt: skip
+
+
+def _ratio(V: float, R: Band) -> Band:
+    return Band(V / R.median, V / R.high, V / R.low)
+
+
+def _warm_volts(build: Build) -> Band:
+    """Ohm's law with the warm copper, up to the supply's volts: cold resistance and warmth are told apart."""
+    made, supply, wire = build.prediction, build.brief.supply, build.design.field_coil.wire
+    R, T = band(made, "field_winding.R_T"), band(made, "heat.T_case")
+    if wire is None:
+        return band(made, "excitation.V_f")
+    rise = [float(resistivity(1.0, wire.alpha_20, each)) for each in (float(build.brief.T_room), *T)]
+    hot = R.median * rise[1] / rise[0]
+    low = hot * math.hypot(1 - R.low / R.median, 1 - rise[2] / rise[1])
+    high = hot * math.hypot(R.high / R.median - 1, rise[3] / rise[1] - 1)
+    return Band(*(min(float(supply.V_max), float(supply.I_max) * ohms) for ohms in (hot, hot - low, hot + high)))

@@ -1,0 +1,65 @@
+"""A coil in several sections: where each ends in the winding, how they are joined, what the meter reads of each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from handwound.parts.coil import Coil
+from handwound.parts.prediction import Band, Layer
+from handwound.sheet.digits import with_band
+
+JOINED = {
+    "series": "Join in series: the end of each section to the start of the next.",
+    "parallel": "Join in parallel: all starts together, all ends together.",
+}
+
+
+@dataclass(frozen=True)
+class SectionEnd:
+    """The end of one section: its number, the layer and the turn at which it comes, and the section's own ohms."""
+
+    number: int
+    n_layer: int
+    N: int
+    R_T: Band
+    full: bool
+
+
+def section_ends(coil: Coil, layers: tuple[Layer, ...]) -> tuple[SectionEnd, ...]:
+    """The ends of equal sections, by turns; none for a coil in one piece.
+
+    Within a layer all turns are equally long. A section has the relative band of the ladder at its end: what spreads
+    is the wire, which is the same in all.
+    """
+    if coil.n_sec == 1:
+        return ()
+    found, R_before = [], 0.0
+    for number in range(1, coil.n_sec + 1):
+        N = round(number * layers[-1].N / coil.n_sec)
+        layer = next(each for each in layers if each.N >= N)
+        R = layer.R_T - (layer.R_T - _R_under(layers, layer)) * (layer.N - N) / layer.N_l
+        own = Band(*((R - R_before) * value / layer.R_T for value in layer.R_T_band))
+        found.append(SectionEnd(number, layer.n_layer, N, own, layer.N == N))
+        R_before = R
+    return tuple(found)
+
+
+def section_words(coil: Coil, layers: tuple[Layer, ...]) -> str:
+    """What to do at each end, what each section reads alone, and how they are joined."""
+    ends = section_ends(coil, layers)
+    if not ends:
+        return ""
+    where = "; ".join(f"{end.number} {_place(end)}, {with_band('R_T', end.R_T)} alone" for end in ends)
+    return (
+        "At the end of each section bring the wire out, mark it with the section's number, start and end and an arrow "
+        "the way it turns; all sections turn the same way. While winding twist each end to the next start: the ladder "
+        f"reads on. Sections end: {where}. {JOINED[coil.connection]} All arrows must point the same way round."
+    )
+
+
+def _R_under(layers: tuple[Layer, ...], layer: Layer) -> float:
+    return layers[layer.n_layer - 2].R_T if layer.n_layer > 1 else 0.0
+
+
+def _place(end: SectionEnd) -> str:
+    return f"after layer {end.n_layer}, turn {end.N}" if end.full else f"in layer {end.n_layer} at turn {end.N}"
