@@ -10,11 +10,12 @@ from typing import TYPE_CHECKING
 
 from handwound.errors import Fault, FileError, JobError
 from handwound.files.brief import check_brief, read_brief
-from handwound.files.design import check_design, check_together, read_design, write_choice
+from handwound.files.design import check_design, check_together, read_design, without_choice, write_choice
 from handwound.files.readings import append_reading, read_readings
 from handwound.files.stock import read_stock
 from handwound.parts.design import Brief, Design, Stock
 from handwound.parts.reading import Reading
+from handwound.quantities import as_typed
 
 if TYPE_CHECKING:
     from handwound.parts.prediction import Prediction
@@ -43,6 +44,8 @@ class Job:
     @classmethod
     def start(cls, folder: str | Path, like: str = "open-day") -> Job:
         """A new folder with the files of an example job, ready to be changed. Never touches a file that is there."""
+        if not str(folder).strip():
+            raise FileError([Fault("folder", "the name of a new folder", as_typed(str(folder)))])
         place, example = Path(folder), example_folder(like)
         there = [name for name in FILES if (place / name).exists()]
         if there:
@@ -52,6 +55,31 @@ class Job:
         for name in FILES:
             shutil.copyfile(example / name, place / name)
         return cls(place)
+
+    @classmethod
+    def example(cls, folder: str | Path, like: str = "open-day") -> Job:
+        """The example job in this folder, made where there is none, to be chosen anew.
+
+        Refused where coils are chosen in a job that is no longer the example: that choice is somebody's own.
+        """
+        if not (Path(folder) / "stock.toml").exists():
+            return cls.start(folder, like)
+        job = cls(folder)
+        chosen = any(coil.wire for coil in (job.design.field_coil, job.design.voice_coil))
+        if chosen and not job._is_still(example_folder(like)):
+            raise JobError(
+                f"{folder}: must be a new folder, or the example {like} as it was made; found a job of its own with "
+                "its coils chosen, which stays as it is. Name another folder, or look at this job: "
+                f"handwound predict {folder}"
+            )
+        return job
+
+    def _is_still(self, example: Path) -> bool:
+        """Whether nothing but the choice of the coils was changed since the files were copied."""
+        here, there = self.folder / "design.toml", example / "design.toml"
+        others = [(self.folder / name, example / name) for name in FILES if name != here.name]
+        same = all(mine.exists() and mine.read_bytes() == copied.read_bytes() for mine, copied in others)
+        return same and without_choice(here) == without_choice(there)
 
     @cached_property
     def stock(self) -> Stock:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import os
+import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -43,6 +45,22 @@ def test_the_demo_can_be_run_again_in_its_own_folder(bench: Path) -> None:
     assert run("demo", str(bench / "open-day")).exit_code == 0
 
 
+@pytest.mark.parametrize("file", ["stock.toml", "brief.toml", "design.toml", "readings.csv"])
+def test_the_demo_leaves_a_choice_of_somebodys_own_alone(file: str, bench: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "mine"
+    shutil.copytree(bench / "open-day", folder)
+    mine = "2025-03-14,bench,m,20 g,\n" if file == "readings.csv" else ""
+    text = (folder / file).read_text(encoding="utf8")
+    changed = text.replace("84 dB", "83 dB").replace("25.6 ±", "25.65 ±").replace("620 ±", "610 ±") + mine
+    assert changed != text
+    (folder / file).write_text(changed, encoding="utf8")
+    before = {path.name: path.read_bytes() for path in folder.iterdir()}
+    done = run("demo", str(folder))
+    assert done.exit_code == 2
+    assert done.stderr.startswith(f"{folder}: must be a new folder, or the example open-day as it was made; found ")
+    assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
+
+
 @pytest.mark.parametrize("name", [None, *sorted(cli.commands)])
 def test_every_command_explains_itself(name: str | None) -> None:
     done = run(*([name] if name else []), "--help")
@@ -60,6 +78,15 @@ def test_json_numbers_are_those_of_three_lines_of_python(bench: Path) -> None:
         row = record[name]
         assert (row["value"], row["low"], row["high"]) == (value, low, high)
         assert row["unit"] == quantities()[name.partition(".")[2]].unit
+
+
+def test_json_curves_carry_their_units(bench: Path) -> None:
+    record = json.loads(run("predict", str(bench / "open-day"), "--json").stdout)
+    found = Job(bench / "open-day").predict()
+    units = {name: curve["unit"] for name, curve in (record["curves"] | record["response"]).items()}
+    assert units == {"x": "m", "Bl_x": "T·m", "NI": "A", "Bl_NI": "T·m", "f": "Hz", "Z": "Ω", "L_p": "dB"}
+    assert record["curves"]["Bl_x"]["values"] == found.curves.Bl_x.tolist()
+    assert record["response"]["Z"]["values"] == found.response.Z.tolist()
 
 
 def test_json_of_a_search_lists_what_python_finds(bench: Path) -> None:
@@ -172,6 +199,90 @@ def test_a_place_that_cannot_be_written_is_said(bench: Path) -> None:
     done = run("sheet", str(bench / "open-day"), "-o", str(bench / "no-such-folder" / "sheet.pdf"))
     assert done.exit_code == 2
     assert "no-such-folder" in done.stderr
+
+
+@pytest.mark.skipif(os.name == "nt", reason="devices are files only under unix")
+def test_a_sheet_can_go_into_a_device(bench: Path) -> None:
+    before = os.stat(os.devnull)
+    assert run("sheet", str(bench / "open-day"), "-o", os.devnull).exit_code == 0
+    assert os.stat(os.devnull)[:3] == before[:3]
+
+
+def test_an_error_of_the_system_names_the_users_path(bench: Path) -> None:
+    place = bench / "no-such-folder" / "sheet.pdf"
+    done = run("sheet", str(bench / "open-day"), "-o", str(place))
+    assert done.stderr == (f"{place}: must be a place that can be read and written; found No such file or directory.\n")
+
+
+def test_an_error_of_the_system_is_json_when_asked(bench: Path, tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("")
+    done = run("demo", str(tmp_path / "file" / "below"), "--json")
+    assert done.exit_code == 2
+    (fault,) = json.loads(done.stdout)["faults"]
+    assert (fault["where"], fault["found"]) == (str(tmp_path / "file" / "below"), "Not a directory")
+
+
+@pytest.mark.parametrize("name", ["", "  "])
+@pytest.mark.parametrize("command", ["start", "demo"])
+def test_a_folder_without_a_name_is_refused(command: str, name: str, tmp_path: Path, monkeypatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    done = run(command, name)
+    assert (done.exit_code, done.stderr) == (2, f'folder: must be the name of a new folder; found "{name}".\n')
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_faulty_stock_does_not_hide_what_else_is_wrong(bench: Path) -> None:
+    """A sentence for each slip, and none about names that only the stock could tell."""
+    folder = broken(bench, "hidden", "stock.toml", 'form = "pipe"', 'form = "tube"')
+    for file, old, new in (
+        ("brief.toml", 'x_pk = "2 mm"', 'x_pk = "2"'),
+        ("brief.toml", 'supply = "bench 12 V"', 'supply = "bench"'),
+        ("design.toml", 'h_c = "15.0 ± 0.5 mm"', 'h_cc = "15 mm"'),
+        ("design.toml", 'on = "shell"', 'on = "shel"'),
+        ("design.toml", 'former = "kraft strip"', 'former = "kraft"'),
+    ):
+        text = (folder / file).read_text(encoding="utf8")
+        assert old in text
+        (folder / file).write_text(text.replace(old, new), encoding="utf8")
+    done = run("check", str(folder), "--json")
+    told = [fault["where"].split(": ", 1) for fault in json.loads(done.stdout)["faults"]]
+    assert [(Path(where.rpartition(":")[0]), what) for where, what in told] == [
+        (folder / "stock.toml", 'steel "pipe 60": form'),
+        (folder / "brief.toml", "x_pk"),
+        (folder / "design.toml", 'ring "top": on'),
+        (folder / "design.toml", "diaphragm: h_cc"),
+    ]
+
+
+@pytest.mark.parametrize("columns", [72, 80, 100, 300])
+def test_text_keeps_to_the_width_of_the_terminal(columns: int, bench: Path, monkeypatch) -> None:
+    monkeypatch.setenv("COLUMNS", str(columns))
+    wide = []
+    for words in (("predict",), ("search",)):
+        lines = run(*words, str(bench / "open-day")).stdout.splitlines()
+        wide.append(max(map(len, lines)))
+        numbers = [line for line in lines if line.strip().startswith(("layer", "19 ", "20 "))]
+        assert words == ("search",) or len(numbers) >= 3
+    assert max(wide) <= min(columns, 100)
+    assert max(wide) > 0.8 * min(columns, 100)
+
+
+@pytest.mark.skipif(os.name == "nt", reason="a terminal made by the test is one of unix")
+@pytest.mark.parametrize(("term", "escapes"), [("xterm", True), ("dumb", False)])
+def test_a_plain_terminal_gets_no_escape_codes(term: str, escapes: bool, bench: Path) -> None:
+    master, slave = os.openpty()
+    command = [sys.executable, "-m", "handwound", "search", str(bench / "open-day")]
+    done = subprocess.run(command, stdout=subprocess.PIPE, stderr=slave, env={**os.environ, "TERM": term}, check=False)
+    os.close(slave)
+    try:
+        shown = os.read(master, 10_000)
+    except OSError:  # nothing was written and nobody is left to write
+        shown = b""
+    os.close(master)
+    assert done.returncode == 0
+    assert (b"\x1b" in shown) is escapes
+    assert escapes or shown == b""
+    assert b"\x1b" not in done.stdout
 
 
 def test_the_module_is_the_command() -> None:

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from handwound import __version__
-from handwound.errors import FileError, HandwoundError
+from handwound.errors import Fault, FileError, HandwoundError
 
 if TYPE_CHECKING:
     from handwound.faces.pdf.write import Paper
@@ -56,8 +56,12 @@ def told(command: Callable[..., Any]) -> Callable[..., Any]:
             return command(*args, **kwargs)
         except HandwoundError as error:
             _tell(error, kwargs.get("as_json", False))
+        except BrokenPipeError:  # whoever read the output has gone: click ends quietly
+            raise
         except OSError as error:
-            _tell(HandwoundError(f"{error.filename}: must be a place that can be read and written; {error.strerror}."))
+            where, said = error.filename or "the output", error.strerror or error
+            fault = Fault(str(where), "a place that can be read and written", str(said))
+            _tell(FileError([fault]), kwargs.get("as_json", False))
         sys.exit(2)
 
     return run
@@ -72,15 +76,18 @@ def _tell(error: HandwoundError, as_json: bool = False) -> None:
 
 
 @cli.command()
-@click.argument("folder", type=click.Path(path_type=Path), default=Path("open-day"))
+@click.argument("folder", default="open-day")
 @AS_JSON
 @told
-def demo(folder: Path, as_json: bool) -> None:
-    """Take the example job from its shelf to a printed build sheet, in FOLDER (default: ./open-day)."""
+def demo(folder: str, as_json: bool) -> None:
+    """Take the example job from its shelf to a printed build sheet, in FOLDER (default: ./open-day).
+
+    A job of your own whose coils are chosen is left as it is.
+    """
     from handwound.faces import records, words
     from handwound.job import Job
 
-    job = Job(folder) if (folder / "stock.toml").exists() else Job.start(folder)
+    job = Job.example(folder)
     say = (lambda text: None) if as_json else click.echo
     say(f"{words.opening(job)}\n")
     ranking = job.search(_progress())
@@ -93,14 +100,14 @@ def demo(folder: Path, as_json: bool) -> None:
     say(f"Build 1 is chosen.\n\n{words.build(job, prediction)}\n\n{words.files(job, place)}")
     if as_json:
         found = {"ranking": records.ranking(ranking), "prediction": records.prediction(prediction)}
-        click.echo(records.text({"folder": str(folder), "sheet": str(place), **found}))
+        click.echo(records.text({"folder": folder, "sheet": str(place), **found}))
 
 
 @cli.command()
-@click.argument("folder", type=click.Path(path_type=Path))
+@click.argument("folder")
 @click.option("--like", default="open-day", show_default=True, help="The example job to begin from.")
 @told
-def start(folder: Path, like: str) -> None:
+def start(folder: str, like: str) -> None:
     """Make a new job FOLDER from an example, ready to be changed."""
     from handwound.job import Job
 
@@ -188,10 +195,11 @@ def _print(
 
 
 def _progress() -> Callable[[int, int, str], None]:
-    """One line on the error output that is written over; silent where that is no terminal."""
+    """One line on the error output that is written over; silent where that cannot be done."""
+    can = sys.stderr.isatty() and (os.name == "nt" or os.environ.get("TERM", "dumb") != "dumb")
 
     def show(done: int, of: int, words: str) -> None:
-        if sys.stderr.isatty():
+        if can:
             bar = "#" * round(20 * done / of)
             click.echo(f"\r\x1b[K[{bar:<20}] {words}", err=True, nl=done == of)
 

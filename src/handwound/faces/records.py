@@ -4,11 +4,18 @@ from __future__ import annotations
 
 import json
 from dataclasses import asdict
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from handwound.parts.prediction import Layer, Prediction
 from handwound.parts.ranking import Candidate, Ranking
 from handwound.quantities import quantities
+
+if TYPE_CHECKING:
+    from handwound.parts.prediction import Array
+
+
+CURVES = {"x": "x", "Bl_x": "Bl", "NI": "NI", "Bl_NI": "Bl"}
+"""The arrays of the motor's curves, each with the quantity that it holds."""
 
 
 def text(record: dict[str, Any]) -> str:
@@ -33,9 +40,14 @@ def prediction(found: Prediction) -> dict[str, Any]:
         "voice_ladder": [_rung(layer) for layer in found.voice_ladder],
         "reels": [{"name": reel.name, "l_w": reel.l_w, "l_reel": reel.l_reel} for reel in found.reels],
         "iron": [{"name": state.name, "B_s": state.B_s, "word": state.word} for state in curves.iron],
-        "curves": {name: getattr(curves, name).tolist() for name in ("x", "Bl_x", "NI", "Bl_NI")},
-        "response": {name: getattr(response, name).tolist() for name in ("f", "Z", "L_p")},
+        "curves": {name: _curve(of, getattr(curves, name)) for name, of in CURVES.items()},
+        "response": {name: _curve(name, getattr(response, name)) for name in ("f", "Z", "L_p")},
     }
+
+
+def _curve(name: str, values: Array) -> dict[str, Any]:
+    quantity = quantities()[name]
+    return {"values": values.tolist(), "unit": quantity.unit, "words": quantity.words}
 
 
 def ranking(found: Ranking) -> dict[str, Any]:

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import os
+import shutil
+import sys
 import textwrap
 from collections.abc import Sequence
+from itertools import count, zip_longest
 from pathlib import Path
 
 from handwound.job import Job
@@ -15,23 +19,63 @@ from handwound.sheet.cautions import Caution, cautions
 from handwound.sheet.winding import Ladder, field_ladder, voice_ladder
 
 WIDTH = 100
+"""Signs in a line, where the terminal is not narrower."""
+NARROW = 40
+"""Below this a line is broken by the terminal itself."""
 
 
-def columns(rows: Sequence[Sequence[str]], right: Sequence[int] = ()) -> str:
-    """Rows of cells set in columns; those named in ``right`` stand at the right."""
-    widths = [max(len(row[k]) for row in rows) for k in range(len(rows[0]))]
-    lines = (
-        "  ".join(
-            cell.rjust(w) if k in right else cell.ljust(w) for k, (cell, w) in enumerate(zip(row, widths, strict=True))
-        )
-        for row in rows
-    )
-    return "\n".join(line.rstrip() for line in lines)
+def width() -> int:
+    """Signs in a line: those of the terminal, or of COLUMNS where that is set; never more than is good to read."""
+    if sys.stdout.isatty() or "COLUMNS" in os.environ:
+        return max(NARROW, min(WIDTH, shutil.get_terminal_size((WIDTH, 24)).columns))
+    return WIDTH
+
+
+def columns(rows: Sequence[Sequence[str]], right: Sequence[int] = (), indent: str = "") -> str:
+    """Rows of cells set in columns, those named in ``right`` at the right; cells are folded where a line is short."""
+    if not rows:
+        return ""
+    widths = _widths(rows, right, width() - len(indent))
+    lines = []
+    for row in rows:
+        folded = [_folded(cell, w) for cell, w in zip(row, widths, strict=True)]
+        for parts in zip_longest(*folded, fillvalue=""):
+            cells = [part.rjust(w) if k in right else part.ljust(w) for k, part, w in zip(count(), parts, widths)]
+            lines.append(indent + "  ".join(cells).rstrip())
+    return "\n".join(lines)
+
+
+def _widths(rows: Sequence[Sequence[str]], right: Sequence[int], room: int) -> list[int]:
+    """Columns as wide as their cells; the widest give way until the line is short enough or nothing can be folded."""
+    by_column = list(zip(*rows, strict=True))
+    widths = [max(map(len, cells)) for cells in by_column]
+    least = [max(_least(cell, k in right) for cell in cells) for k, cells in enumerate(by_column)]
+    while sum(widths) + 2 * (len(widths) - 1) > room:
+        loose = [k for k, w in enumerate(widths) if w > least[k]]
+        if not loose:
+            break
+        widths[max(loose, key=lambda k: widths[k])] -= 1
+    return widths
+
+
+def _least(cell: str, is_right: bool) -> int:
+    """How narrow a cell can become: at the right stand numbers, which are not parted from their units."""
+    whole = is_right and any(sign.isdigit() for sign in cell)
+    return len(cell) if whole else max(map(len, cell.split()), default=0)
+
+
+def _folded(cell: str, room: int) -> list[str]:
+    return textwrap.wrap(cell, room, break_long_words=False) if len(cell) > room else [cell]
+
+
+def section(title: str, rows: Sequence[Sequence[str]], right: Sequence[int] = ()) -> list[str]:
+    """A titled table; nothing at all where it would be empty."""
+    return [f"{filled(title)}\n{columns(rows, right, indent='  ')}"] if rows else []
 
 
 def filled(text: str, indent: str = "") -> str:
     """A paragraph broken into lines."""
-    return textwrap.fill(text, WIDTH, initial_indent=indent, subsequent_indent=indent)
+    return textwrap.fill(text, width(), initial_indent=indent, subsequent_indent=indent)
 
 
 def opening(job: Job) -> str:
@@ -51,19 +95,19 @@ def ranking(found: Ranking, most: int = 8) -> str:
     """The builds that fit, best first; or what bound and the nearest miss."""
     if not found.candidates:
         return _nothing(found)
-    head = ("", "field coil", "voice coil", "1 W, 1 m", "cold", "Re", "fs", "heat", "outside")
+    head = ("", "field coil, layers", "voice coil, layers", "1 W, 1 m", "cold", "Re", "fs", "heat", "outside")
     rows = [head, *(_row(str(k), each) for k, each in enumerate(found.candidates[:most], 1))]
     why = "\n".join(filled(f"{k}: {each.why}.") for k, each in enumerate(found.candidates[:most], 1))
     kept = f"{found.sieves[-1].passed} of {found.tried} builds keep every limit, the loudest first:"
-    return f"{kept}\n\n{columns(rows, right=range(3, 9))}\n\n{why}"
+    return f"{filled(kept)}\n\n{columns(rows, right=range(3, 9))}\n\n{why}"
 
 
 def _row(head: str, each: Candidate) -> tuple[str, ...]:
     names = ("heat.L_1W", "driver.L_1W", "driver.Re", "driver.fs", "excitation.P_f", "heat.T_case")
     return (
         head,
-        _choice(each.field_coil),
-        _choice(each.voice_coil),
+        f"{each.field_coil.n_l} of {each.field_coil.wire}",
+        f"{each.voice_coil.n_l} of {each.voice_coil.wire}",
         *(show(name.partition(".")[2], each.numbers[name]) for name in names),
     )
 
@@ -74,14 +118,12 @@ def _choice(each: Choice) -> str:
 
 def _nothing(found: Ranking) -> str:
     rows = [("limit", "came", "passed"), *((s.words, str(s.came), str(s.passed)) for s in found.sieves if s.came)]
-    lines = [
-        f"None of {found.tried} builds keeps every limit. How many came to each limit and passed it:",
-        textwrap.indent(columns(rows, right=(1, 2)), "  "),
-    ]
+    none = f"None of {found.tried} builds keeps every limit. How many came to each limit and passed it:"
+    lines = section(none, rows, right=(1, 2))
     if found.nearest:
         field, voice = _choice(found.nearest.field_coil), _choice(found.nearest.voice_coil)
-        lines.append(f"Nearest miss: {field} for the field, {voice} for the voice. It misses:")
-        lines += [f"  {each}" for each in found.missed]
+        lines.append(filled(f"Nearest miss: {field} for the field, {voice} for the voice. It misses:"))
+        lines += [filled(each, "  ") for each in found.missed]
     return "\n".join(lines)
 
 
@@ -101,11 +143,10 @@ def prediction(job: Job, found: Prediction) -> str:
     design, brief = job.design, job.brief
     parts = [build(job, found)]
     for group in numbers.numbers(found):
-        rows = [(each.words, each.symbol, *_value(each)) for each in group.numbers]
-        parts.append(f"{group.title}\n{textwrap.indent(columns(rows, right=(2,)), '  ')}")
-    parts.append("Iron\n" + textwrap.indent(columns(_iron(found), right=(1,)), "  "))
-    parts += [_ladder(field_ladder(design, brief, found)), _ladder(voice_ladder(design, brief, found))]
-    parts.append("Wire\n" + textwrap.indent(columns(_reels(found), right=(1, 2)), "  "))
+        parts += section(group.title, [(each.words, each.symbol, *_value(each)) for each in group.numbers], right=(2,))
+    parts += section("Iron", _iron(found), right=(1,))
+    parts += _ladder(field_ladder(design, brief, found)) + _ladder(voice_ladder(design, brief, found))
+    parts += section("Wire", _reels(found), right=(1, 2))
     parts.append("Take care\n" + "\n".join(_caution(each) for each in cautions(design, brief, found)))
     return "\n\n".join(parts)
 
@@ -125,7 +166,7 @@ def _reels(found: Prediction) -> list[tuple[str, ...]]:
     return [(reel.name, f"{show('l_w', reel.l_w)} taken", stays) for reel, stays in zip(found.reels, left, strict=True)]
 
 
-def _ladder(ladder: Ladder) -> str:
+def _ladder(ladder: Ladder) -> list[str]:
     head = ("layer", "turns", "so far", "over wire, mm", "Ω at 20 °C", "Ω today", "low", "high", "")
     rows = [
         (
@@ -141,7 +182,7 @@ def _ladder(ladder: Ladder) -> str:
         )
         for r in ladder.rungs
     ]
-    return f"{ladder.title}: {ladder.wire}\n{textwrap.indent(columns([head, *rows], right=range(8)), '  ')}"
+    return section(f"{ladder.title}: {ladder.wire}", [head, *rows], right=range(8))
 
 
 def files(job: Job, sheet: Path) -> str:

@@ -79,6 +79,15 @@ def write_choice(path: str | Path, field_coil: Choice, voice_coil: Choice) -> No
         replace_text(place, text)
 
 
+def without_choice(path: Path) -> dict[str, Any]:
+    """What the file says beside the wires and layers that were chosen."""
+    data = parse(path, read_text(path))
+    for name in ("field_coil", "voice_coil"):
+        if isinstance(data.get(name), dict):
+            data[name] = {key: value for key, value in data[name].items() if key not in ("wire", "n_l")}
+    return data
+
+
 def _with_choice(place: Path, text: str, name: str, choice: Choice) -> str:
     """The text with the choice in one of its tables: over the old values, else right below the table's heading."""
     import tomlkit  # late: only this function writes
