@@ -122,13 +122,13 @@ def test_an_open_spool_has_neither_pole_nor_return_path() -> None:
         for o in operations(design, BRIEF, made)
     )
     assert "pole" not in words and "return path" not in words
-    assert "run-out of the top flange" in words and "freely over the top flange" in words
-    assert "slide over the shank, ⌀12" in words and "between top flange and former" in words
+    assert "run-out of top flange" in words and "freely over top flange" in words
+    assert "slide over shank, ⌀12" in words and "between top flange and former" in words
 
 
 def test_what_the_field_coil_must_pass_inside() -> None:
     """From the design: the pipe's bore is 53.1 mm; on the spool the former of 37.8 mm comes down where it is deep."""
-    assert "inside the pipe, bore ⌀53.1 mm" in step("Wind the field").checks[-1].if_high
+    assert "inside pipe, bore ⌀53.1 mm" in step("Wind the field").checks[-1].if_high
     design, made = spool()
     high = replace(design, voice_coil=replace(design.voice_coil, h_w=1e-3, x_0=2e-3))
     assert "No iron stands around it" in step("Wind the field", high, made=made).checks[-1].if_high
@@ -206,7 +206,7 @@ def test_a_current_limited_coil_is_read_in_volts() -> None:
 def test_a_coil_that_meets_the_volts_when_warm_says_so() -> None:
     wish, made = held(0.72, 0.70)
     first = step("First current", brief=wish, made=made)
-    assert "up to 12 V; then the current falls" in first.do[1]
+    assert "until they reach 12 V; from there on the current falls" in first.do[1]
     assert first_number(check("current at 12 V at the end", brief=wish, made=made).expected) == pytest.approx(0.70)
     assert not [one for one in first.checks if one.what.startswith("volts at 0.72 A at the end")]
 

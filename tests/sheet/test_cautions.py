@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from handwound.parts.prediction import Band
@@ -74,6 +75,25 @@ def test_the_touch_temperature(middle, asked, stop) -> None:
 def test_a_tight_gap_is_told() -> None:
     caution = found(made=banded("clearance.c_i", 0.25e-3, 0.15e-3, 0.35e-3))["Clearance"]
     assert caution.stop and "inside 0.25 mm (0.15 to 0.35)" in caution.text and "outside" not in caution.text
+
+
+@pytest.mark.parametrize(("Qts", "peak"), [(1.5, None), (1.6, "5"), (3.0, "10"), (4.6, "13")])
+def test_a_boomy_driver_says_how_much(Qts, peak) -> None:
+    """By hand: 1.6² / sqrt(1.6² - 0.25) = 1.684, 4.5 dB; 3² / sqrt(8.75) = 3.043, 9.7 dB; 4.627, 13.3 dB."""
+    made = replace(MADE, driver=replace(MADE.driver, Qts=Qts), bands={})
+    caution = found(made=made).get("Boomy")
+    assert (caution is None) is (peak is None)
+    if caution and peak:
+        assert f"about {peak} dB louder" in caution.text and "at 95 Hz" in caution.text and not caution.stop
+
+
+def test_the_peak_is_that_of_the_response() -> None:
+    """Second method: the greatest of |s²/(s² + s/Q + 1)| over a fine row of frequencies."""
+    w = np.linspace(0.5, 2, 200001)
+    for Q in (1.6, 3.0, 4.6):
+        greatest = float(np.max(np.abs(-(w**2) / (1 - w**2 + 1j * w / Q))))
+        made = replace(MADE, driver=replace(MADE.driver, Qts=Q), bands={})
+        assert f"about {20 * np.log10(greatest):.0f} dB" in found(made=made)["Boomy"].text
 
 
 def test_an_open_motor_has_no_outer_clearance() -> None:

@@ -11,7 +11,7 @@ from handwound.sheet.first_current import energise
 from handwound.sheet.numbers import band
 from handwound.sheet.operation import Build, Check, Operation
 from handwound.sheet.sections import section_words
-from handwound.sheet.shapes import gap, mm, nearest, piles, voice_levels
+from handwound.sheet.shapes import gap, mm, nearest, piles, the, voice_levels
 from handwound.sheet.winding import Ladder, field_ladder
 
 SEE = "do as the ladder's last hold says."
@@ -49,7 +49,7 @@ def iron(build: Build) -> Operation:
     do = [
         f"Parts in mm: {parts}.",
         "File or grind every face that meets another until bright and flat; no paint, no burr in a joint. Dry-fit.",
-        f"Turn the stack on its axis: the run-out of the {air.pole or air.plate} must not pass 0.10 mm.",
+        f"Turn the stack on its axis: the run-out of {the(air.pole or air.plate)} must not pass 0.10 mm.",
     ]
     checks = []
     if air.r_pole is not None and air.r_plate is not None:
@@ -78,7 +78,7 @@ def spool(build: Build) -> Operation:
     coil = build.design.field_coil
     bore, z_lo = float(coil.D_f - 2 * coil.t_f), float(coil.z_w - coil.t_fl)
     inner, _ = nearest(build.design, bore, z_lo, float(coil.z_w + coil.h_w + coil.t_fl))
-    slides = f" It must slide over the {inner.name}, ⌀{mm('d_out', inner.d_out)}." if inner else ""
+    slides = f" It must slide over {inner.name}, ⌀{mm('d_out', inner.d_out)}." if inner else ""
     size = f"outside ⌀{mm('D_f', coil.D_f)}, wall {mm('t_f', coil.t_f)}, {mm('h_w', coil.h_w)} between its cheeks"
     return Operation(
         "Spool of the field coil",
@@ -142,7 +142,7 @@ def _around(build: Build) -> str:
     z_hi = float(coil.z_w + coil.h_w + coil.t_fl)
     _, outer = nearest(design, D_w, float(coil.z_w - coil.t_fl), z_hi)
     if outer is not None:
-        return f"It must pass inside the {outer.name}, bore ⌀{mm('d_in', outer.d_in)} mm."
+        return f"It must pass inside {outer.name}, bore ⌀{mm('d_in', outer.d_in)} mm."
     back = voice_levels(design)[0] - float(build.brief.x_pk)
     if back < z_hi and D_w < float(voice.D_fi):
         return f"It must stay well inside the voice coil's former, ⌀{mm('D_fi', voice.D_fi)} mm, which comes over it."

@@ -20,6 +20,8 @@ HEARING = 85.0
 """Level at which hearing protection is asked for at work. [dB] Directive 2003/10/EC (from memory)"""
 LOAD_SHARE, SUPPLY_SHARE = 0.8, 0.9
 """Least impedance over the rated one: IEC 60268-5 (from memory). Cold current over the limit: common practice."""
+BOOMY = 1.5
+"""Total Q above which one note stands out of all others: common practice, no source."""
 VAPOURS = {
     "cyanoacrylate": "its vapour stings eyes and lungs and it bonds skin at once: air the room, wear goggles",
     "epoxy": "skin may become allergic to it: gloves, and air the room while it cures",
@@ -44,6 +46,7 @@ def cautions(design: Design, brief: Brief, prediction: Prediction) -> tuple[Caut
         _warmth(design, brief, prediction),
         _kick(prediction),
         *_clearance(brief, prediction),
+        *_boom(prediction),
         _glue(design),
         _voice_coil(brief),
         Caution("Steel", "Cut edges and washers are sharp: deburr, wear goggles when drilling, clamp small parts."),
@@ -123,6 +126,21 @@ def _clearance(brief: Brief, prediction: Prediction) -> list[Caution]:
         return []
     text = f"The coil may rub: {' and '.join(tight)}; you asked for {show('c_min', wanted)}. Measure the parts again."
     return [Caution("Clearance", text, stop=True)]
+
+
+def _boom(prediction: Prediction) -> list[Caution]:
+    """Peak of a second-order high pass over its level far above: Q² / sqrt(Q² - 1/4). Small 1972 (from memory)"""
+    Q = band(prediction, "driver.Qts")
+    if Q.median <= BOOMY:
+        return []
+    peak = 20 * math.log10(Q.median**2 / math.sqrt(Q.median**2 - 0.25))
+    note = show("fs", float(prediction.driver.fs), 2)
+    text = (
+        f"Qts is {with_band('Qts', Q)}: at {note} it is about {peak:.0f} dB louder than well above, one note that rings "
+        "on. Common practice: more Bl, less moving mass or a suspension that damps helps; a resistor in the leads does "
+        "not, a closed box makes it worse. Warm, with less field, it rings more."
+    )
+    return [Caution("Boomy", text)]
 
 
 def _glue(design: Design) -> Caution:

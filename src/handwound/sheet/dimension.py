@@ -13,6 +13,8 @@ from handwound.sheet.svg import Point, Svg
 ROW = 4.6
 """Distance between two dimension lines. [mm of paper]"""
 ARROW = 1.5
+TIGHT, WING = 2.4 * ARROW, 1.6 * ARROW
+"""Height up to which a dimension along has its arrows outside, and how far they reach out. [mm of paper]"""
 LEADING = 1.25
 
 
@@ -64,14 +66,14 @@ def across(svg: Svg, x1: float, x2: float, y: float, text: str, ends: tuple[floa
     else:
         svg.lines([(x1 - 2 * ARROW, y), (x2 + 2 * ARROW, y)], SOFT, HAIR)
         _arrows(svg, (x1, y), (x2, y), -1)
-        svg.text(x1 - 2 * ARROW - 0.8, y + 0.36 * size, text, size, "end")
+        svg.text(x1 - 2 * ARROW - 0.8, y + 0.36 * size, text, size, "end", boxed=True)
 
 
 def along(svg: Svg, y1: float, y2: float, x: float, text: str, x_end: float, y_text: float) -> None:
     """A dimension from y1 down to y2 at x, its text left of it at ``y_text``; extension lines begin at ``x_end``."""
     _extension(svg, x_end, y1, x, y1)
     _extension(svg, x_end, y2, x, y2)
-    out = 0.0 if y2 - y1 > 2.4 * ARROW else 1.6 * ARROW
+    out = 0.0 if y2 - y1 > TIGHT else WING
     svg.lines([(x, y1 - out), (x, y2 + out)], SOFT, HAIR)
     _arrows(svg, (x, y1), (x, y2), -1 if out else 1)
     middle = (y1 + y2) / 2

@@ -64,7 +64,7 @@ def _by_current(build: Build) -> tuple[str, list[Check]]:
     cold, warm, volts = band(made, "excitation.I_f"), band(made, "heat.I_f"), band(made, "excitation.V_f")
     R = band(made, "field_winding.R_T")
     falls = warm.median < limit * (1 - JUST)
-    end = f" up to {show('V_f', most)}; then the current falls" if falls else ""
+    end = f" until they reach {show('V_f', most)}; from there on the current falls" if falls else ""
     do = (
         f"Set {supply.name} to {settings(build)}. Cold it holds {show('I_f', limit)} at about "
         f"{show('V_f', volts.median)}; the volts rise as the copper warms{end}."

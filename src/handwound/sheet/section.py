@@ -7,10 +7,10 @@ from functools import cached_property
 
 from handwound.parts.design import Design
 from handwound.parts.prediction import Prediction
-from handwound.sheet.dimension import ROW, Label, across, along, labels, scale_bar, spread
+from handwound.sheet.dimension import ROW, TIGHT, WING, Label, across, along, labels, scale_bar, spread
 from handwound.sheet.gap import draw_gap, lens_height
 from handwound.sheet.letters import text_width
-from handwound.sheet.shapes import RZ, Skin, Solid, coils, gap, iron, mm, piles, skins
+from handwound.sheet.shapes import RZ, Gap, Skin, Solid, coils, gap, iron, mm, piles, skins
 from handwound.sheet.style import FIRM, HAIR, INK, SMALL, SOFT, TEXT
 from handwound.sheet.svg import Svg
 from handwound.sheet.view import SCALES, View, ratio
@@ -37,12 +37,14 @@ class Sizes:
     piles: tuple[Solid, ...]
     coils: tuple[Solid, ...]
     skins: tuple[Skin, ...]
+    air: Gap
 
     @classmethod
     def of(cls, design: Design, prediction: Prediction) -> Sizes:
         """The solids and the skins of a design."""
         return cls(
-            tuple(iron(design)), tuple(piles(design)), tuple(coils(design, prediction)), tuple(skins(design))
+            tuple(iron(design)), tuple(piles(design)), tuple(coils(design, prediction)), tuple(skins(design)),
+            gap(design, prediction),
         )  # fmt: skip
 
     @cached_property
@@ -102,10 +104,11 @@ class Layout:
         spans = {(solid.z_lo, solid.z_hi) for solid in (*self.sizes.piles, wound)}
         spans.add((min(z for z, _ in spans), max(z for _, z in spans)))
         columns: list[list[RZ]] = []
+        k = 1000 * self.scale
         for span in sorted(spans, key=lambda s: (round(s[1] - s[0], 6), s)):
-            if 1000 * self.scale * (span[1] - span[0]) < LEAST or any(_same(span, z) for c in columns for z in c):
+            if k * (span[1] - span[0]) < LEAST or any(_same(span, z) for c in columns for z in c):
                 continue  # too thin for its own line here: its label tells its height
-            free = [column for column in columns if all(_apart(span, other) for other in column)]
+            free = [column for column in columns if all(_apart(_drawn(span, k), _drawn(other, k)) for other in column)]
             if free:
                 free[0].append(span)
             else:
@@ -118,10 +121,26 @@ class Layout:
         return self.sizes.r_motor if self.sizes.beside else self.sizes.r_all
 
     @cached_property
+    def mark(self) -> tuple[float, float]:
+        """The circle that marks the lens: how far its middle is from the axis, and its radius. [mm]"""
+        air, k = self.sizes.air, 1000 * self.scale
+        inner = air.r_pole if air.r_pole is not None else air.r_former
+        outer = air.r_plate if air.r_plate is not None else air.r_air
+        return k * (inner + outer) / 2, max(2.2, 0.7 * k * (outer - inner))
+
+    @cached_property
+    def reach(self) -> tuple[float, float]:
+        """How far from the axis lines to the heights begin, and the heights: beyond the circle and its letter. [mm]"""
+        edge, (middle, r) = 1000 * self.scale * self.edge, self.mark
+        if middle + r <= edge:
+            return edge + 0.8, edge + 4
+        return max(edge, middle + r) + 0.8, middle + r + 0.8 + text_width("A", TEXT, bold=True) + 2
+
+    @cached_property
     def left(self) -> float:
         """Paper needed left of the axis. [mm]"""
         k = 1000 * self.scale
-        return max(k * self.sizes.r_all, k * self.edge + 5 + GUTTER * len(self.columns)) + 2
+        return max(k * self.sizes.r_all, self.reach[1] + 1 + GUTTER * len(self.columns)) + 2
 
     @cached_property
     def spare(self) -> float:
@@ -151,13 +170,13 @@ def _draw(design: Design, prediction: Prediction, layout: Layout) -> tuple[Svg, 
     view = View(svg, scale, layout.left + layout.spare / 2, rows_above + 1000 * scale * sizes.z_front)
     _parts(view, design, sizes)
     _above(view, sizes)
-    below = _below(view, design, prediction, sizes)
-    _heights(view, layout.columns, edge)
+    below = _below(view, sizes)
+    _heights(view, layout)
     x = view.x(edge) + AWAY
     top = view.y(sizes.z_over(edge)) + 2 if sizes.beside else 1.0
     named = labels(svg, _labels(view, sizes), x, (top, below - lens_height(LENS, design, prediction, COLUMN)), COLUMN)
     ended = draw_gap(svg, design, prediction, (x, named + 1), COLUMN, LENS, "A  the gap")
-    _lens_mark(view, design, prediction)
+    _lens_mark(view, layout)
     svg.height = max(ended, _bar(svg, scale, 2.0, below + 2.5, ended, x)) + 1
     return svg, below + 8
 
@@ -188,24 +207,25 @@ def _above(view: View, sizes: Sizes) -> None:
         y -= ROW
 
 
-def _below(view: View, design: Design, prediction: Prediction, sizes: Sizes) -> float:
+def _below(view: View, sizes: Sizes) -> float:
     wound = next(solid for solid in sizes.coils if solid.kind == "field coil")
     rows = {round(2 * wound.r_in, 7): ("spool", wound.z_lo), round(2 * wound.r_out, 7): ("field coil", wound.z_lo)}
     back = max(sizes.iron, key=lambda solid: (solid.r_out, -solid.z_lo))
     rows[round(2 * back.r_out, 7)] = ("motor", back.z_lo)
     y = view.y(sizes.z_back) + 4.5
-    for d, (name, z) in sorted(rows.items()):
-        across(view.svg, view.x(-d / 2), view.x(d / 2), y, f"{name} ⌀{mm('D_w', d)}", (view.y(z), view.y(z)))
-        y += ROW
-    pole = gap(design, prediction).r_pole
-    if pole is not None:
-        _pole(view, sizes, 2 * pole)
+    # the lowest first: a text beside its short line clears the long lines that run down past it
+    for k, (d, (name, z)) in sorted(enumerate(sorted(rows.items())), reverse=True):
+        text = f"{name} ⌀{mm('D_w', d)}"
+        across(view.svg, view.x(-d / 2), view.x(d / 2), y + k * ROW, text, (view.y(z), view.y(z)))
+    y += ROW * len(rows)
+    if sizes.air.r_pole is not None:
+        _pole(view, sizes, 2 * sizes.air.r_pole)
     return y
 
 
 def _pole(view: View, sizes: Sizes, d: float) -> None:
     ring = max((s for s in sizes.iron if abs(2 * s.r_out - d) < 1e-9), key=lambda s: s.z_hi)
-    text = f"pole ⌀{mm('d_out', d)}"
+    text = f"{sizes.air.pole} ⌀{mm('d_out', d)}"
     x1, x2, y = view.x(-d / 2), view.x(d / 2), view.y(ring.z_lo + 0.35 * (ring.z_hi - ring.z_lo))
     if ring.r_in == 0 and text_width(text, SMALL) + 6 < x2 - x1 and view.y(ring.z_lo) - y > SMALL:
         across(view.svg, x1, x2, y, text, (y, y))
@@ -219,10 +239,16 @@ def _same(one: RZ, other: RZ) -> bool:
     return abs(one[0] - other[0]) < 1e-6 and abs(one[1] - other[1]) < 1e-6
 
 
-def _heights(view: View, columns: list[list[RZ]], edge: float) -> None:
-    x_end = view.x(-edge) - 0.8
-    for k, column in enumerate(columns):
-        x = view.x(-edge) - 4 - GUTTER * k
+def _drawn(span: RZ, k: float) -> RZ:
+    """The height with the arrows that stand outside of it where it is short, ``k`` millimetres of paper a metre."""
+    out = WING / k if k * (span[1] - span[0]) <= TIGHT else 0.0
+    return span[0] - out, span[1] + out
+
+
+def _heights(view: View, layout: Layout) -> None:
+    x_end = view.x_axis - layout.reach[0]
+    for k, column in enumerate(layout.columns):
+        x = view.x_axis - layout.reach[1] - GUTTER * k
         spans = sorted(column, reverse=True)
         wanted = [(view.y(z_lo) + view.y(z_hi)) / 2 for z_lo, z_hi in spans]
         texts = spread(wanted, [1.25 * SMALL] * len(spans), 0.0)
@@ -242,12 +268,9 @@ def _labels(view: View, sizes: Sizes) -> list[Label]:
     return sorted(column, key=lambda label: (round(label.y_hi + label.y_lo), label.x))
 
 
-def _lens_mark(view: View, design: Design, prediction: Prediction) -> None:
-    air = gap(design, prediction)
-    inner = air.r_pole if air.r_pole is not None else air.r_former
-    outer = air.r_plate if air.r_plate is not None else air.r_air
-    x, y = view.x(-(inner + outer) / 2), view.y(air.z_plate)
-    r = max(2.2, 1.4 * 500 * view.scale * (outer - inner))
+def _lens_mark(view: View, layout: Layout) -> None:
+    middle, r = layout.mark
+    x, y = view.x_axis - middle, view.y(layout.sizes.air.z_plate)
     view.svg.circle(x, y, r, stroke=INK, line=FIRM)
     view.svg.text(x - r - 0.8, y - 0.7 * r, "A", TEXT, "end", bold=True, boxed=True)
 

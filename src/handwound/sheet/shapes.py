@@ -60,6 +60,11 @@ def mm(name: str, value: Num, digits: int = 4) -> str:
     return plain(shown(name, float(value)), digits)
 
 
+def the(word: str) -> str:
+    """A part in a sentence: the pole and the plate have an article, a ring goes by its name."""
+    return f"the {word}" if word in ("pole", "plate") else word
+
+
 def iron(design: Design) -> list[Solid]:
     """The rings of iron, each as it lies."""
     solids = []
