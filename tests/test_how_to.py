@@ -28,6 +28,14 @@ def test_the_pieces_of_the_page_are_a_job(job) -> None:
     assert [str(fault) for fault in Job(job).check()] == []
 
 
+def test_a_search_finds_builds_for_it(job, tmp_path, monkeypatch) -> None:
+    monkeypatch.setenv("HANDWOUND_CACHE", str(tmp_path / "cache"))
+    found = Job(job).search()
+    assert found.candidates, found.missed
+    Job(job).choose(found.candidates[0])
+    assert Job(job).check() == ()
+
+
 def test_a_slip_in_them_would_be_seen(job) -> None:
     text = (job / "stock.toml").read_text(encoding="utf8")
     (job / "stock.toml").write_text(text.replace('"0.18 ± 0.005 mm"', '"18 mm"'), encoding="utf8")
