@@ -65,6 +65,7 @@ class Job:
         if not (Path(folder) / "stock.toml").exists():
             return cls.start(folder, like)
         job = cls(folder)
+        job._sound()
         chosen = any(coil.wire for coil in (job.design.field_coil, job.design.voice_coil))
         if chosen and not job._is_still(example_folder(like)):
             raise JobError(

@@ -222,6 +222,26 @@ def test_an_error_of_the_system_is_json_when_asked(bench: Path, tmp_path: Path) 
     assert (fault["where"], fault["found"]) == (str(tmp_path / "file" / "below"), "Not a directory")
 
 
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no device that is always full")
+@pytest.mark.parametrize("words", [[], ["--json"]])
+def test_an_output_that_is_full_is_said(words: list[str], bench: Path) -> None:
+    command = [sys.executable, "-m", "handwound", "check", str(bench / "open-day"), *words]
+    with Path("/dev/full").open("wb") as full:
+        done = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, text=True, check=False)
+    assert done.returncode == 2
+    said = "the output: must be a place that can be read and written; found No space left on device.\n"
+    assert done.stderr.startswith(said)
+    assert "Traceback" not in done.stderr
+
+
+def test_the_demo_tells_every_fault_of_a_job_at_once(bench: Path) -> None:
+    folder = broken(bench, "faulty-demo", "brief.toml", 'x_pk = "2 mm"', 'x_pk = "2"')
+    text = (folder / "design.toml").read_text(encoding="utf8")
+    (folder / "design.toml").write_text(text.replace('on = "shell"', 'on = "shel"'), encoding="utf8")
+    done = run("demo", str(folder))
+    assert (done.exit_code, done.stderr.count(": must be ")) == (2, 2)
+
+
 @pytest.mark.parametrize("name", ["", "  "])
 @pytest.mark.parametrize("command", ["start", "demo"])
 def test_a_folder_without_a_name_is_refused(command: str, name: str, tmp_path: Path, monkeypatch) -> None:

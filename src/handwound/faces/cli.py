@@ -61,7 +61,8 @@ def told(command: Callable[..., Any]) -> Callable[..., Any]:
         except OSError as error:
             where, said = error.filename or "the output", error.strerror or error
             fault = Fault(str(where), "a place that can be read and written", str(said))
-            _tell(FileError([fault]), kwargs.get("as_json", False))
+            # an output that cannot be written cannot say so itself
+            _tell(FileError([fault]), kwargs.get("as_json", False) and error.filename is not None)
         sys.exit(2)
 
     return run

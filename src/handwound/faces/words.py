@@ -65,7 +65,7 @@ def _least(cell: str, is_right: bool) -> int:
 
 
 def _folded(cell: str, room: int) -> list[str]:
-    return textwrap.wrap(cell, room, break_long_words=False) if len(cell) > room else [cell]
+    return textwrap.wrap(cell, room, break_long_words=False, break_on_hyphens=False) if len(cell) > room else [cell]
 
 
 def section(title: str, rows: Sequence[Sequence[str]], right: Sequence[int] = ()) -> list[str]:

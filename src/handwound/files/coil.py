@@ -61,13 +61,15 @@ def read_field_coil(document: Document, stock: Stock | None) -> FieldCoil | None
     """The coil that makes the field; None where something in it is at fault."""
     key: Key = ("field_coil",)
     each = row(document, key, FieldCoilRow)
-    shared = _shared(document, key, each, stock) if each else None
-    if each is None or shared is None:
+    if each is None:
         return None
     if each.D_f.value <= 2 * each.t_f.value:
         found = f"{show('t_f', each.t_f.value)} on {show('D_f', each.D_f.value)}"
         document.fault((*key, "t_f"), "less than half of D_f", found)
     _wall(document, key, each.t_f)
+    shared = _shared(document, key, each, stock)
+    if shared is None:
+        return None
     own = ("D_f", "h_w", "z_w", "t_f", "t_fl")
     return FieldCoil(**_together(shared, {name: getattr(each, name) for name in own}))
 
