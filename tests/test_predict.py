@@ -238,6 +238,24 @@ def test_the_answer_to_the_steel_is_that_of_full_solutions(job: Job, found: Pred
     assert iron_field.answers(field, design, place)["mild_steel", name] == pytest.approx(truth, rel=0.03)
 
 
+def test_far_beyond_the_solved_currents_the_force_still_rises(job: Job, found: Prediction) -> None:
+    """Second method: solved at three times the ampere-turns. The straight line from the last node is an upper bound."""
+    field = predict.field_of(job.design, job.brief)
+    place = predict.coil_place(job.design.iron, job.design.voice_coil, found.voice_winding.D_w)
+    NI = np.array([1.0, 1.9, 3.0]) * field.solution.NI
+    read = np.asarray(field.Bl(place, 1.0, NI))
+    solved = [abs(float(solve(field.problem, each).Bl(*place, 1.0))) for each in NI]
+    assert read[:2] == pytest.approx(solved[:2], rel=3e-3)
+    assert solved[2] < read[2] < 1.15 * solved[2]
+
+
+def test_a_supply_of_unknown_volts_gives_wide_bands_and_no_nonsense(job: Job) -> None:
+    loose = replace(job.brief, supply=replace(job.brief.supply, spread=(("V_max", 8.0),)))
+    bands = predict.predict(job.design, loose).bands
+    assert all(np.isfinite(band).all() for band in bands.values())
+    assert bands["motor.Bl"].low > 0
+
+
 def test_ladders_end_in_the_winding(found: Prediction) -> None:
     for ladder, whole in ((found.field_ladder, found.field_winding), (found.voice_ladder, found.voice_winding)):
         assert ladder[-1].N == whole.N

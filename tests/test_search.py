@@ -75,7 +75,7 @@ def test_chosen_builds_keep_every_limit_when_predicted_in_full(job: Job, ranking
         assert job.predict().bands["heat.T_case"].high <= brief.T_touch + 1.5  # wire and supply are in the band too
         assert numbers["driver.Z_min"] >= 0.8 * brief.Z_rated
         assert min(numbers["clearance.c_i"], numbers["clearance.c_o"]) >= brief.c_min
-        assert numbers["heat.L_1W"] == pytest.approx(each.numbers["heat.L_1W"], abs=0.02)
+        assert numbers["heat.L_1W"] == pytest.approx(each.numbers["heat.L_1W"], rel=1e-12)
         assert job.check() == ()
 
 

@@ -1,7 +1,7 @@
 """Write down what the example predicts today:  python -m tools.freeze
 
-An alarm, never the truth: a test fails when a number moves, so that whoever moved it looks at it and writes a line under
-"Your numbers change" in CHANGELOG.md.
+An alarm, never the truth: a test fails when a number moves, so that whoever moved it looks at it and writes a line
+under "Your numbers change" in CHANGELOG.md.
 """
 
 from __future__ import annotations

@@ -26,7 +26,7 @@ STEP = 0.1
 Rectangle = tuple[Num, Num, Num, Num]
 Change = tuple[tuple[str, str], Problem, float]
 """What is changed, the changed motor, and the weight with which its answer counts for half a band."""
-AROUND = (0.4, 0.6, 0.8, 1.0, 1.2, 1.4)
+AROUND = (0.4, 0.6, 0.8, 1.0, 1.2, 1.5, 2.0)
 """Ampere-turns solved beside the working point, as shares of it: for the field curve and for the spread."""
 
 
@@ -79,16 +79,21 @@ class Field:
 
 
 def between(nodes: Array, rows: Array, at: Num) -> Num:
-    """Monotone cubic interpolation along the first axis of ``rows``, each column at its own ``at``."""
+    """Monotone cubic interpolation along the first axis of ``rows``, each column at its own ``at``.
+
+    Beyond the last node it goes on straight: an upper bound where the iron fills, and never a wild cubic.
+    """
     from scipy.interpolate import PchipInterpolator
 
     shape = rows.shape[1:]
     pieces = PchipInterpolator(nodes, rows.reshape(len(nodes), -1)).c
     at_, column = np.broadcast_arrays(np.asarray(at, float), np.arange(pieces.shape[2]).reshape(shape))
-    k = np.clip(np.searchsorted(nodes, at_, side="right") - 1, 0, len(nodes) - 2)
-    d = at_ - nodes[k]
+    inside = np.clip(at_, nodes[0], nodes[-1])
+    k = np.clip(np.searchsorted(nodes, inside, side="right") - 1, 0, len(nodes) - 2)
+    d = inside - nodes[k]
     c = pieces[:, k, column]
-    return np.asarray(((c[0] * d + c[1]) * d + c[2]) * d + c[3])[()]
+    last = (rows[-1] - rows[-2]) / (nodes[-1] - nodes[-2])
+    return np.asarray(((c[0] * d + c[1]) * d + c[2]) * d + c[3] + (at_ - inside) * last)[()]
 
 
 def problem(design: Design, D_w: float, N: float, grade: str = "", k_B: float = 1.0, k_H: float = 1.0) -> Problem:

@@ -108,10 +108,12 @@ def excite(coil: FieldCoil, R_T: Num, N: Num, supply: Supply) -> Excitation:
 
 
 @stage
-def warm_end(iron: Iron, coil: FieldCoil, R_20: Num, supply: Supply, T_room: Num, h_case: Num) -> tuple[Num, Num]:
-    """Outside area of the motor, and how warm it gets in the end."""
+def warm_end(
+    iron: Iron, coil: FieldCoil, D_w: Num, R_20: Num, supply: Supply, T_room: Num, h_case: Num
+) -> tuple[Num, Num]:
+    """Outside area of the motor with its coil, and how warm it gets in the end."""
     levels = iron.levels().values()
-    width = max((ring.d_out for ring in iron.rings), key=np.mean)
+    width = np.maximum(max((ring.d_out for ring in iron.rings), key=np.mean), D_w)
     length = max((z_hi for _, z_hi in levels), key=np.mean) - min((z_lo for z_lo, _ in levels), key=np.mean)
     A_case = heat.case_area(width, length)
     alpha_20 = _wire(coil).alpha_20
@@ -312,7 +314,7 @@ def chain(design: Design, brief: Brief, field: Field, h_case: Num = heat.H_SURFA
     felt = replace(felt, Bl=felt.Bl * k_Bl, B_g=felt.B_g * k_Bl, L_f=felt.L_f * k_Bl, W_m=felt.W_m * k_Bl)
     moved = move(coil, voice_wound.m_w, design.diaphragm, design.surround, design.spider, design.bits, brief.T_room)
     driven = drive(voice_wound.R_T, felt.Bl, moved.Mms, moved.Kms, moved.Rms, moved.Sd, moved.a, brief.T_room)
-    A_case, T_case = warm_end(design.iron, field_coil, field_wound.R_20, supply, brief.T_room, h_case)
+    A_case, T_case = warm_end(design.iron, field_coil, field_wound.D_w, field_wound.R_20, supply, brief.T_room, h_case)
     R_warm = wire_physics.resistivity(field_wound.R_20, _wire(field_coil).alpha_20, T_case)
     warm = excite(field_coil, R_warm, field_wound.N, supply)
     Bl_warm = field.Bl(place, voice_wound.N, warm.NI) * k_Bl

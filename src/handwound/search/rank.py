@@ -15,19 +15,21 @@ from handwound.iron_field import Field
 from handwound.parts.design import Brief, Design, Stock
 from handwound.parts.prediction import Chain
 from handwound.parts.ranking import Candidate, Choice, Ranking, Sieve
-from handwound.predict import chain, excite, winding
+from handwound.predict import chain, excite, field_of, winding
+from handwound.quantities import quantities
 from handwound.search.limits import Limit, limits
 from handwound.search.table import Table, Wound
 
 Progress = Callable[[int, int, str], None]
 Array = npt.NDArray[np.float64]
 VOICE_LAYERS = (2, 4, 6)
-"""An even number brings both ends out at the back: common practice, no source."""
+"""An even number brings both ends out at the front, by the cone: common practice, no source."""
 WINDOW_AIR = 0.5e-3
 """Left free between the field winding and the iron around it. [m] Common practice, no source."""
 SHOWN = 8
 TRIED_IN_FULL = 2 * SHOWN
 STEPS = 3 + SHOWN
+MOST_LAYERS = int(quantities()["n_l"].high)
 LOOKED_AT = 500
 """How many of the nearest misses are asked whether they have their place."""
 NODES = 8
@@ -66,7 +68,7 @@ def search(design: Design, brief: Brief, stock: Stock, progress: Progress = lamb
     best = _best(table, found, passed)
     if not best:
         return _nothing(table, brief, found, asked, sieves)
-    kept, missed = _solved_in_full(table, brief, best[:TRIED_IN_FULL], progress)
+    kept, missed = _solved_in_full(table, brief, best, progress)
     if not kept:
         nearest, by = missed[0]
         return Ranking(tried=int(passed.size), sieves=sieves, candidates=(), nearest=nearest, missed=by)
@@ -82,7 +84,7 @@ def _field_choices(design: Design, stock: Stock) -> tuple[Wound, ...]:
     room = (float(window) - 2 * WINDOW_AIR) if window is not None else widest
     found: list[Wound] = []
     for wire in stock.wires:
-        most = int((room - float(coil.D_f)) / 2 / (0.8 * float(wire.d_o)))
+        most = min(int((room - float(coil.D_f)) / 2 / (0.8 * float(wire.d_o))), MOST_LAYERS)
         layers = np.arange(coil.n_sec, most + 1, coil.n_sec)
         if len(layers):
             fits = winding(replace(coil, wire=wire, n_l=layers), 20.0).D_w <= room
@@ -120,16 +122,25 @@ def _sift(table: Table, brief: Brief, asked: tuple[Limit, ...]) -> tuple[tuple[S
         passed = passed & (limit.margin >= 0)
         sieves.append(Sieve(name=limit.name, words=limit.words, came=came, passed=int(passed.sum())))
     came = int(passed.sum())
+    for row in np.unique(np.argwhere(passed)[:, 0]):
+        if not _field_coil_has_place(table, brief, int(row)):
+            passed[row] = False
     for row, column in np.argwhere(passed):
-        passed[row, column] = _has_place(table, brief, (int(row), int(column)))
+        passed[row, column] = _voice_coil_has_place(table, brief, (int(row), int(column)))
     sieves.append(Sieve(name="place", words="every part in its place", came=came, passed=int(passed.sum())))
     return tuple(sieves), passed
 
 
-def _has_place(table: Table, brief: Brief, index: tuple[int, int]) -> bool:
-    """Whether a check of the files would have nothing to say about this build."""
+def _field_coil_has_place(table: Table, brief: Brief, row: int) -> bool:
+    """Whether a check of the files would let this field coil stand, whatever the voice coil."""
+    design = table.one((row, 0))
+    return not any(fits.field_coil_fits(design.iron, design.field_coil)) and not any(fits.outline(design, brief))
+
+
+def _voice_coil_has_place(table: Table, brief: Brief, index: tuple[int, int]) -> bool:
+    """Whether a check of the files would let this voice coil move, in this iron and over this field coil."""
     design = table.one(index)
-    return not any(fits.misfits(design)) and not any(fits.misfits_together(design, brief))
+    return not any(fits.voice_coil_fits(design.iron, design.voice_coil, design.field_coil, float(brief.x_pk)))
 
 
 def _best(table: Table, found: Chain, passed: npt.NDArray[np.bool_]) -> list[tuple[int, int]]:
@@ -140,8 +151,8 @@ def _best(table: Table, found: Chain, passed: npt.NDArray[np.bool_]) -> list[tup
     kinds: dict[tuple[str, int], tuple[int, int]] = {}
     for row, column in cells:
         kinds.setdefault((table.field_coils[row][0].name, column), (row, column))
-    firsts = list(kinds.values())
-    return firsts + [cell for cell in cells if cell not in set(firsts)]
+    firsts = dict.fromkeys(kinds.values())
+    return [*firsts, *(cell for cell in cells if cell not in firsts)][:TRIED_IN_FULL]
 
 
 def _candidate(table: Table, found: Chain, asked: tuple[Limit, ...], index: tuple[int, int]) -> Candidate:
@@ -164,13 +175,14 @@ def _solved_in_full(
     kept: list[Candidate] = []
     missed = []
     for index in best:
-        if len(kept) < SHOWN:
-            progress(3 + len(kept), STEPS, f"solving build {len(kept) + 1} in full")
-            each, by = _in_full(table, brief, index)
-            if by:
-                missed.append((each, by))
-            else:
-                kept.append(each)
+        progress(3 + len(kept), STEPS, f"solving build {len(kept) + 1} in full")
+        each, by = _in_full(table, brief, index)
+        if by:
+            missed.append((each, by))
+        else:
+            kept.append(each)
+        if len(kept) == SHOWN:
+            break
     progress(STEPS, STEPS, "done")
     return kept, missed
 
@@ -180,10 +192,7 @@ def _in_full(table: Table, brief: Brief, index: tuple[int, int]) -> tuple[Candid
     row, column = index
     alone = Table(table.design, (table.field_coils[row],), (table.voice_coils[column],))
     design = alone.one((0, 0))
-    wound = winding(design.field_coil, brief.T_room)
-    NI = float(excite(design.field_coil, wound.R_T, wound.N, brief.supply).NI)
-    own = iron_field.problem(design, float(wound.D_w), float(wound.N))
-    found = chain(alone.all_at_once(), brief, iron_field.over(own, (0.8 * NI, NI), 1))
+    found = chain(alone.all_at_once(), brief, field_of(design, brief))
     asked = limits(alone, brief, found)
     return _candidate(alone, found, asked, (0, 0)), _missed(asked, (0, 0))
 
@@ -213,7 +222,14 @@ def _nothing(table: Table, brief: Brief, found: Chain, asked: tuple[Limit, ...],
     nearest_first = (
         divmod(int(flat), table.shape[1]) for flat in np.argsort(missing, axis=None, kind="stable")[:LOOKED_AT]
     )
-    index = next((cell for cell in nearest_first if _has_place(table, brief, cell)), None)
+    index = next(
+        (
+            cell
+            for cell in nearest_first
+            if _field_coil_has_place(table, brief, cell[0]) and _voice_coil_has_place(table, brief, cell)
+        ),
+        None,
+    )
     if index is None:
         return Ranking(tried=int(missing.size), sieves=sieves, candidates=())
     nearest, missed = _candidate(table, found, asked, index), _missed(asked, index)
