@@ -150,6 +150,15 @@ def test_odd_sizes_keep_one_page_for_each_ladder(scale, layers, paper) -> None:
     assert f"{layers} " in words[1] and "hold" in words[1]
 
 
+@pytest.mark.parametrize(("layers", "n_sec"), [(20, 3), (40, 2), (20, 20)])
+def test_a_coil_in_sections_keeps_its_page_and_marks_each_end(layers, n_sec) -> None:
+    design, wish, made = demo.job(1.0, layers)
+    coil = replace(design.field_coil, n_sec=n_sec, connection="parallel")
+    words = pages(write.sheet_pdf(replace(design, field_coil=coil), wish, made, DAY), 4)
+    assert [next(k for k, text in enumerate(words) if head in text) for head in HEADS[:4]] == [0, 1, 2, 3]
+    assert all(f"end {k}" in words[1] for k in range(1, n_sec + 1)) and "all starts together" in words[1]
+
+
 def test_names_are_printed_as_they_are() -> None:
     design, wish, made = demo.job(1.0, 20, ODD)
     first, *others = pages(write.sheet_pdf(design, wish, made, DAY))

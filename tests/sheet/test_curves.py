@@ -43,7 +43,18 @@ def test_the_impedance_curve_peaks_where_it_says() -> None:
     peak = min(longest(root), key=lambda point: point[1])
     share = (peak[0] - ticks["50"]) / (ticks["200"] - ticks["50"])
     assert 50 * (200 / 50) ** share == pytest.approx(float(MADE.driver.fs), rel=0.02)
-    assert any(text == "25.5 Ω at 95.1 Hz" for text in texts(root))
+    (note,) = [text for text in texts(root) if text and " at " in text]
+    top, at = (float(each) for each in re.findall(r"[\d.]+", note))
+    assert (top, at) == pytest.approx((float(MADE.driver.Z_max), float(MADE.driver.fs)), rel=0.01)
+
+
+@pytest.mark.parametrize("loss", [1.0, 0.8])
+def test_the_dot_sits_on_the_peak_of_the_curve(loss) -> None:
+    """Whatever the driver's own Z_max says."""
+    root = parsed(curves.impedance(replace(MADE, response=replace(MADE.response, Z=MADE.response.Z * loss))))
+    points, dot = longest(root), list(root.iter(f"{SVG}use"))[-1]
+    peak = min(points, key=lambda point: point[1])
+    assert (float(dot.get("x")), float(dot.get("y"))) == pytest.approx(tuple(peak), abs=0.01)
 
 
 def test_frequencies_are_written_as_people_say_them() -> None:
@@ -59,6 +70,11 @@ def test_the_resting_point_lies_on_its_curve() -> None:
     marker = [use for use in root.iter(f"{SVG}use")][-1]
     x, y = float(marker.get("x")), float(marker.get("y"))
     assert np.interp(x, points[:, 0], points[:, 1]) == pytest.approx(y, abs=0.6)
+
+
+def test_the_warm_motor_has_its_dot_too() -> None:
+    root = parsed(curves.bl_over_current(MADE))
+    assert {f"cold, {MADE.excitation.I_f:.3g} A", f"warm, {MADE.heat.I_f:.3g} A"} <= set(texts(root))
 
 
 def test_a_peak_outside_the_range_is_not_pointed_at() -> None:

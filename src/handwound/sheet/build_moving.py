@@ -192,15 +192,15 @@ def measure(build: Build) -> Operation:
                 "Lighter or stiffer than planned: foam is often stiff.",
             ),
             Check(
-                "impedance at resonance, motor cold", with_band("Z_max", band(made, "driver.Z_max")),
+                "impedance at resonance, cold", with_band("Z_max", band(made, "driver.Z_max")),
                 "Weak field or lossy surround: see Bl.", "Less loss than planned. Fine.",
             ),
             Check(
-                f"current that balances {show('load', BALANCE)}, motor cold", with_band("I", cold),
+                f"current that balances {show('load', BALANCE)}, cold", with_band("I", cold),
                 "More Bl than planned.", "Bl is low: coil too far out, a layer reversed, or a joint open.",
             ),
             Check(
-                f"the same for {show('load', BALANCE)}, motor warm", with_band("I", warm),
+                f"for {show('load', BALANCE)}, motor warm", with_band("I", warm),
                 "It warms less than planned. Fine.", "It warms more than planned: less field.",
             ),
         ),
@@ -223,16 +223,16 @@ def first_sound(build: Build) -> Operation:
         "First sound",
         (
             "Field on first. Amplifier at zero, 4 Ω 5 W in series with the voice coil, then slowly up.",
-            "Ten minutes quiet, feel the leads; then without the resistor.",
+            "Ten minutes quiet, feel the leads; then without the resistor. Level: 2.83 V, 1 m, in a large baffle.",
         ),
         (
             Check(
-                "level at 1 m for 2.83 V, large baffle, motor cold",
+                "level, motor cold",
                 with_band("L_2V83", band(build.prediction, "driver.L_2V83")),
                 "See Bl and the moving mass.", "Check the meter's distance and the room.",
             ),
             Check(
-                "the same when the motor no longer warms", with_band("L_2V83", _warm_level(build)),
+                "level, motor warm", with_band("L_2V83", _warm_level(build)),
                 "It warms more than planned.", "It warms less than planned. Fine.",
             ),
         ),

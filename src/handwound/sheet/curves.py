@@ -50,12 +50,14 @@ def impedance(prediction: Prediction) -> str:
     """Modulus of the impedance over frequency, with its peak."""
     found, driver = prediction.response, prediction.driver
     with matplotlib.rc_context(STYLE):
-        figure, axes = _axes("impedance in Ω, without the coil's inductance", "Hz")
+        figure, axes = _axes("impedance in Ω, cold, without coil inductance", "Hz")
         axes.plot(found.f, found.Z, color=CURVE)
-        fs, top = float(driver.fs), float(driver.Z_max)
-        axes.set_ylim(0, 1.28 * max(top, float(found.Z.max())))
-        if found.f[0] < fs < found.f[-1]:
-            _note(axes, fs, top, f"{show('Z_max', top)} at {show('fs', fs)}")
+        peak = int(np.argmax(found.Z))
+        axes.set_ylim(0, 1.28 * float(found.Z[peak]))
+        if found.f[0] < float(driver.fs) < found.f[-1]:
+            # the curve's own peak: the air that is moved takes a little from the suspension's Z_max
+            f, Z = float(found.f[peak]), float(found.Z[peak])
+            _note(axes, f, Z, f"{show('Z', Z)} at {show('f', f)}")
         axes.axhline(float(driver.Re), color=SECOND, linewidth=0.8, linestyle=(0, (4, 3)))
         axes.annotate(
             f"Re {show('Re', float(driver.Re))}", (0.99, float(driver.Re)), (0, 3), ("axes fraction", "data"),
@@ -69,7 +71,7 @@ def level(prediction: Prediction) -> str:
     """Level on axis over frequency."""
     found, driver = prediction.response, prediction.driver
     with matplotlib.rc_context(STYLE):
-        figure, axes = _axes("dB at 1 m for 2.83 V in a large baffle", "Hz")
+        figure, axes = _axes("dB at 1 m for 2.83 V in a large baffle, cold", "Hz")
         axes.plot(found.f, found.L_p, color=CURVE)
         top = 5 * np.ceil((float(np.max(found.L_p)) + 3) / 5)
         axes.set_ylim(top - 35, top)
@@ -88,7 +90,7 @@ def bl_over_x(prediction: Prediction) -> str:
     curves, motor = prediction.curves, prediction.motor
     x = np.asarray([shown("x", float(each)) for each in curves.x])
     with matplotlib.rc_context(STYLE):
-        figure, axes = _axes("Bl in T·m", "mm, outward to the right")
+        figure, axes = _axes("Bl in T·m, cold", "mm, outward to the right")
         axes.plot(x, curves.Bl_x, color=CURVE)
         axes.axvline(0, color=FAINT, linewidth=0.6)
         axes.set_xlim(x[0], x[-1])
@@ -107,6 +109,8 @@ def bl_over_current(prediction: Prediction) -> str:
         axes.set_xlim(0, float(curves.NI[-1]) / turns)
         axes.set_ylim(0, 1.28 * float(np.max(curves.Bl_NI)))
         _note(axes, float(excited.I_f), float(prediction.motor.Bl), f"cold, {show('I_f', float(excited.I_f))}")
+        warm = prediction.heat
+        _note(axes, float(warm.I_f), float(warm.Bl), f"warm, {show('I_f', float(warm.I_f))}", under=True)
         return _svg(figure)
 
 
@@ -131,12 +135,15 @@ def _frequencies(axes: Axes, f: Array) -> None:
     axes.set_xlabel(f"Hz; to {plain(float(f[-1]), 2)} Hz the diaphragm moves as one piston", labelpad=2)
 
 
-def _note(axes: Axes, x: float, y: float, text: str) -> None:
+def _note(axes: Axes, x: float, y: float, text: str, under: bool = False) -> None:
     axes.plot([x], [y], marker="o", markersize=3.5, color=INK, linestyle="none")
     low, high = axes.get_xlim()
     middle = (low * high) ** 0.5 if axes.get_xscale() == "log" else (low + high) / 2
     side, shift = ("left", 5) if x <= middle else ("right", -5)
-    axes.annotate(text, (x, y), (shift, 5), textcoords="offset points", ha=side, va="bottom")
+    if under:  # on the free side of a rising curve
+        side, shift = "left", 5
+    drop, hang = (-5, "top") if under else (5, "bottom")
+    axes.annotate(text, (x, y), (shift, drop), textcoords="offset points", ha=side, va=hang)
 
 
 def _svg(figure: Figure) -> str:

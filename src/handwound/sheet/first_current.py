@@ -13,7 +13,7 @@ from handwound.sheet.operation import Build, Check, Operation
 
 JUST = 1e-6
 """Relative difference below which a current is at the limit."""
-HEAT_RUN = "Heat run: volts and amperes every 5 minutes until they no longer change. Feel, measure, stay with it."
+HEAT_RUN = "Heat run: volts and amperes every 5 minutes until they no longer change: warm. Feel, measure, stay with it."
 
 
 def energise(build: Build) -> Operation:
@@ -21,7 +21,7 @@ def energise(build: Build) -> Operation:
     held = build.prediction.excitation.limit == "current"
     do, checks = _by_current(build) if held else _by_voltage(build)
     outside = Check(
-        "outside at the end of the heat run", with_band("T_case", band(build.prediction, "heat.T_case")), "Better so.",
+        "outside, warm", with_band("T_case", band(build.prediction, "heat.T_case")), "Better so.",
         f"Turn the supply down until it stays below {show('T_touch', float(build.brief.T_touch))}.",
     )  # fmt: skip
     start = "Diode across the coil, its ring to plus. Supply at zero, then connect, then turn it up."
@@ -79,7 +79,7 @@ def _by_current(build: Build) -> tuple[str, list[Check]]:
     ]
     if warm.high >= limit * (1 - JUST):
         high = f"Hotter than planned: turn the current down if it passes {show('T_touch', float(build.brief.T_touch))}."
-        words, expected = f"volts at {show('I_f', limit)} at the end of the heat run", _warm_volts(build)
+        words, expected = f"volts at {show('I_f', limit)}, warm", _warm_volts(build)
         checks.append(Check(words, with_band("V_f", expected), "Cooler than planned. Fine.", high))
     if warm.low < limit * (1 - JUST):
         checks.append(_warm_current(most, warm))
@@ -88,7 +88,7 @@ def _by_current(build: Build) -> tuple[str, list[Check]]:
 
 def _warm_current(V: float, warm: Band) -> Check:
     return Check(
-        f"current at {show('V_f', V)} at the end of the heat run", with_band("I_f", warm),
+        f"current at {show('V_f', V)}, warm", with_band("I_f", warm),
         "Hotter than planned: a weaker field.", "Cooler than planned, or still warming.",
     )  # fmt: skip
 
