@@ -44,6 +44,7 @@ from handwound.physics import moving as moving_physics
 from handwound.physics import winding as winding_physics
 from handwound.physics import wire as wire_physics
 from handwound.physics.layers import LAY, turns_per_layer
+from handwound.physics.level import level_1W, level_2V83, level_at
 from handwound.quantities import Num
 
 P = ParamSpec("P")
@@ -204,7 +205,7 @@ def drive(Re: Num, Bl: Num, Mms: Num, Kms: Num, Rms: Num, Sd: Num, a: Num, T_roo
     Qms, Qes = driver_physics.Q_ms(fs, Mms, Rms), driver_physics.Q_es(fs, Mms, Re, Bl)
     Vas = driver_physics.V_as(Cms, Sd, rho_0, c_0)
     eta_0 = driver_physics.reference_efficiency(fs, Vas, Qes, c_0)
-    L_1W = driver_physics.level_1W(eta_0, rho_0, c_0)
+    L_1W = level_1W(eta_0, rho_0, c_0)
     # without the coil's inductance the modulus falls away from fs on both sides: the least stands at an end
     ends = [F_LOW, sound.piston_limit(a, c_0)]
     Z_low, Z_high = (np.abs(driver_physics.impedance(f, Re, Bl, Mms, Rms, Kms)) for f in ends)
@@ -218,7 +219,7 @@ def drive(Re: Num, Bl: Num, Mms: Num, Kms: Num, Rms: Num, Sd: Num, a: Num, T_roo
         Vas=Vas,
         eta_0=eta_0,
         L_1W=L_1W,
-        L_2V83=driver_physics.level_2V83(L_1W, Re),
+        L_2V83=level_2V83(L_1W, Re),
         Z_max=driver_physics.Z_max(Re, Bl, Rms),
         Z_min=np.minimum(Z_low, Z_high),
     )
@@ -332,7 +333,7 @@ def chain(design: Design, brief: Brief, field: Field, h_case: Num = heat.H_SURFA
             NI=warm.NI,
             P_f=warm.P_f,
             Bl=Bl_warm,
-            L_1W=driver_physics.level_at(driven.L_1W, felt.Bl, Bl_warm),
+            L_1W=level_at(driven.L_1W, felt.Bl, Bl_warm),
         ),
         clearance=clear(design.iron, coil, field_coil, voice_wound.D_w, field_wound.D_w, brief.x_pk),
     )

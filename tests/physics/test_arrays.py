@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from handwound.physics import air, driver, moving, sound
+from handwound.physics import air, driver, level, moving, sound
 
 CALLS = [
     (air.density, (20.0,)),
@@ -27,8 +27,10 @@ CALLS = [
     (driver.Q_ts, (2.8, 0.42)),
     (driver.V_as, (0.0012, 0.0214, 1.204, 343.2)),
     (driver.reference_efficiency, (33.8, 0.078, 0.42, 343.2)),
-    (driver.level_1W, (0.007, 1.204, 343.2)),
-    (driver.level_2V83, (90.6, 6.0)),
+    (level.level_1W, (0.007, 1.204, 343.2)),
+    (level.level_2V83, (90.6, 6.0)),
+    (level.level_at, (87.0, 5.0, 4.5)),
+    (level.high_pass, (60.0, 80.0, 0.8)),
     (driver.Z_max, (6.0, 7.5, 1.4)),
     (driver.impedance, (40.0, 6.0, 7.5, 0.0185, 1.4, 833.0)),
     (sound.piston_resistance, (2.0,)),
@@ -58,7 +60,7 @@ def test_arrays_answer_like_numbers(function, numbers) -> None:
 def test_every_public_function_is_called() -> None:
     public = {
         getattr(module, name)
-        for module in (air, driver, moving, sound)
+        for module in (air, driver, level, moving, sound)
         for name in vars(module)
         if callable(getattr(module, name)) and getattr(getattr(module, name), "__module__", "") == module.__name__
     }

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from handwound.physics import driver
+from handwound.physics import driver, level
 
 RHO_0, C_0 = 1.204, 343.2
 SD, MMS, CMS, RMS, R_E, BL = 0.0214, 18.5e-3, 1.2e-3, 1.4, 6.0, 7.5
@@ -21,10 +21,10 @@ def test_the_small_signal_numbers() -> None:
     Qms, Qes = driver.Q_ms(fs, MMS, RMS), driver.Q_es(fs, MMS, R_E, BL)
     Vas = driver.V_as(CMS, SD, RHO_0, C_0)
     eta_0 = driver.reference_efficiency(fs, Vas, Qes, C_0)
-    L_1W = driver.level_1W(eta_0, RHO_0, C_0)
+    L_1W = level.level_1W(eta_0, RHO_0, C_0)
     found = [fs, Qms, Qes, driver.Q_ts(Qms, Qes), Vas * 1000, eta_0 * 100, driver.Z_max(R_E, BL, RMS)]
     assert found == pytest.approx([33.7788, 2.80458, 0.418817, 0.364400, 77.9345, 0.700414, 46.179], rel=1e-4)
-    assert [L_1W, driver.level_2V83(L_1W, R_E)] == pytest.approx([90.61, 91.862], abs=0.02)
+    assert [L_1W, level.level_2V83(L_1W, R_E)] == pytest.approx([90.61, 91.862], abs=0.02)
     assert driver.compliance(1 / CMS) == pytest.approx(CMS)
 
 
@@ -44,16 +44,61 @@ def test_the_efficiency_is_force_area_and_mass(stiffer) -> None:
     assert eta_0 == pytest.approx(RHO_0 * BL**2 * SD**2 / (2 * pi * C_0 * R_E * MMS**2), rel=1e-12)
 
 
-@pytest.mark.parametrize(("rho_c", "level"), [(413.2, 112.16), (407, 112.09), (415.7, 112.19)])
-def test_level_of_all_power_turned_into_sound(rho_c, level) -> None:
+@pytest.mark.parametrize(("rho_c", "dB"), [(413.2, 112.16), (407, 112.09), (415.7, 112.19)])
+def test_level_of_all_power_turned_into_sound(rho_c, dB) -> None:
     """Kind of truth: closed form. 1 W of sound through half a sphere of 1 m, for the values of rho c in use."""
-    assert driver.level_1W(1.0, rho_c / 343.0, 343.0) == pytest.approx(level, abs=0.006)
+    assert level.level_1W(1.0, rho_c / 343.0, 343.0) == pytest.approx(dB, abs=0.006)
 
 
 def test_one_watt_is_2_83_volts_at_8_ohm() -> None:
     """Kind of truth: closed form. IEC 60268-5 (from memory): 1 W in 8 Ω, and 3.01 dB more in 4 Ω."""
-    assert driver.level_2V83(90.0, 8.0) == pytest.approx(90.0, abs=0.006)
-    assert driver.level_2V83(90.0, 4.0) - driver.level_2V83(90.0, 8.0) == pytest.approx(3.0103, abs=1e-4)
+    assert level.level_2V83(90.0, 8.0) == pytest.approx(90.0, abs=0.006)
+    assert level.level_2V83(90.0, 4.0) - level.level_2V83(90.0, 8.0) == pytest.approx(3.0103, abs=1e-4)
+
+
+def test_the_level_goes_with_the_force_factor() -> None:
+    """Kind of truth: closed form. 20 lg 0.9 = -0.9151 dB, either way round; half the force is -6.02 dB."""
+    assert level.level_at(90.0, 5.0, 4.5) == pytest.approx(90.0 - 0.91515, abs=1e-5)
+    assert level.level_at(90.0, -5.0, -2.5) == pytest.approx(90.0 - 6.0206, abs=1e-4)
+
+
+def test_a_warm_level_is_the_level_of_the_warm_driver() -> None:
+    """Kind of truth: second method. The whole chain of formulas again with a tenth less force; 1e-9 dB."""
+
+    def whole(Bl: float) -> float:
+        fs, Vas = driver.resonance(MMS, 1 / CMS), driver.V_as(CMS, SD, RHO_0, C_0)
+        Qes = driver.Q_es(fs, MMS, R_E, Bl)
+        return float(level.level_1W(driver.reference_efficiency(fs, Vas, Qes, C_0), RHO_0, C_0))
+
+    assert level.level_at(whole(BL), BL, 0.9 * BL) == pytest.approx(whole(0.9 * BL), abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("Qts", "x_3", "peak", "x_peak"),
+    [(0.5, 1.5538, None, None), (3**-0.5, 1.2720, None, None), (2**-0.5, 1.0, None, None),
+     (1.0, 0.7862, 1.249, 1.4142), (1.2, 0.7358, 2.412, 1.2377)],
+)  # fmt: skip
+def test_the_low_end_is_a_second_order_high_pass(Qts, x_3, peak, x_peak) -> None:
+    """Kind of truth: closed form of the -3.01 dB point and of the peak, worked by hand (1/Q² - 2 = 0 at 0.7071)."""
+    fs, half = 50.0, 10 * np.log10(0.5)
+    assert brentq(lambda x: level.high_pass(x * fs, fs, Qts) - half, 0.3, 3) == pytest.approx(x_3, abs=1e-4)
+    assert level.high_pass(fs, fs, Qts) == pytest.approx(20 * np.log10(Qts), abs=1e-12)
+    x = np.linspace(0.3, 30, 100_001)
+    highest = level.high_pass(x * fs, fs, Qts)
+    if peak is None:
+        assert highest.max() < 0
+    else:
+        assert highest.max() == pytest.approx(peak, abs=1e-3)
+        assert x[highest.argmax()] == pytest.approx(x_peak, abs=3e-4)
+
+
+@pytest.mark.parametrize("Qts", [0.4, 1.2])
+def test_the_low_end_far_from_resonance(Qts) -> None:
+    """Kind of truth: limit. 12.04 dB for each octave far below, x² alone; nothing is lost far above."""
+    far = level.high_pass(np.array([0.01, 0.02, 5e4]), 50.0, Qts)
+    assert far[1] - far[0] == pytest.approx(40 * np.log10(2), abs=1e-5)
+    assert far[0] == pytest.approx(40 * np.log10(0.01 / 50), abs=1e-5)
+    assert far[2] == pytest.approx(0, abs=1e-4)
 
 
 def modulus(f: float) -> float:

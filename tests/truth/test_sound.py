@@ -8,6 +8,7 @@ from scipy.integrate import quad
 from scipy.optimize import brentq
 
 from handwound.physics import air, driver, sound
+from handwound.physics.level import level_1W, level_2V83
 from handwound.physics.moving import air_mass
 
 RHO_0, C_0 = 1.204, 343.2
@@ -49,13 +50,24 @@ def test_where_a_piston_beams(fall, x) -> None:
         assert sound.piston_limit(0.05, C_0) * 2 * np.pi * 0.05 / C_0 == pytest.approx(x, abs=5e-5)
 
 
+def test_on_the_axis_and_at_standstill() -> None:
+    """Kind of truth: limit. 1 - x²/8, x²/8 and 4x/3π at x = 0, alone and in an array, and either side of the axis."""
+    for nought in (0, 0.0, np.zeros(2)):
+        assert np.all(sound.directivity(nought) == 1)
+        assert np.all(sound.piston_resistance(nought) == 0)
+        assert np.all(sound.piston_reactance(nought) == 0)
+    x = np.array([0.0, 1e-3])
+    assert sound.directivity(x) == pytest.approx(1 - x**2 / 8, abs=1e-12)
+    assert sound.piston_reactance(x) == pytest.approx(4 * x / (3 * np.pi), abs=1e-9)
+    assert sound.directivity(-2.0) == sound.directivity(2.0)
+
+
 @pytest.mark.parametrize("ka", [0.2, 1.0, 3.0])
 def test_power_sent_is_power_arriving(ka) -> None:
     """Kind of truth: balance. Far-field intensity over the half sphere is v² rho c S R1, whatever ka."""
 
     def intensity(angle: float) -> float:
-        far = 1.0 if angle == 0 else float(sound.directivity(ka * np.sin(angle)))
-        return far**2 * np.sin(angle)
+        return float(sound.directivity(ka * np.sin(angle))) ** 2 * np.sin(angle)
 
     # p = rho f S v / r on the axis, S = pi a²: power = rho c k² S² v² / (2 pi)² times the integral of D² dOmega
     arriving = ka**2 / 2 * quad(intensity, 0, np.pi / 2)[0]
@@ -69,7 +81,7 @@ def small(f: float, U: float = 2.83) -> tuple[complex, float, float]:
     Z, L_p = sound.response(f, U, Re, Bl, Mmd, Rms, Kms, a, Sd, RHO_0, C_0, 1.0)
     fs = driver.resonance(Mms, Kms)
     Vas, Qes = driver.V_as(1 / Kms, Sd, RHO_0, C_0), driver.Q_es(fs, Mms, Re, Bl)
-    level = driver.level_2V83(driver.level_1W(driver.reference_efficiency(fs, Vas, Qes, C_0), RHO_0, C_0), Re)
+    level = level_2V83(level_1W(driver.reference_efficiency(fs, Vas, Qes, C_0), RHO_0, C_0), Re)
     return complex(Z), float(L_p), float(level)
 
 

@@ -7,11 +7,13 @@ from typing import cast
 import numpy as np
 from scipy.special import j1, struve
 
-from handwound.physics.driver import P_REF
+from handwound.physics.level import P_REF
 from handwound.quantities import Num
 
 KA_PISTON = 1.6137
 """ka at which a piston radiates 3.00 dB less along its baffle than straight ahead: 2 J1(x)/x = 10^(-3/20)."""
+SMALLEST = 1e-100
+"""Stands in for a divisor of nought, where the quotients have limits that 0/0 has not."""
 
 
 def piston_resistance(ka_2: Num) -> Num:
@@ -73,7 +75,7 @@ def piston_reactance(ka_2: Num) -> Num:
     >>> round(float(piston_reactance(2.0)), 4)
     0.6468
     """
-    return cast("Num", 2 * struve(1, ka_2) / ka_2)
+    return cast("Num", 2 * struve(1, ka_2) / np.maximum(ka_2, SMALLEST))
 
 
 def directivity(ka_sin: Num) -> Num:
@@ -104,7 +106,8 @@ def directivity(ka_sin: Num) -> Num:
     >>> round(float(20 * np.log10(directivity(1.6137))), 2)
     -3.0
     """
-    return 2 * j1(ka_sin) / ka_sin
+    x = np.maximum(np.abs(ka_sin), SMALLEST)  # an even function: the other side of the axis sees the same
+    return cast("Num", 2 * j1(x) / x)
 
 
 def piston_limit(a: Num, c_0: Num) -> Num:

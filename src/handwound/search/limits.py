@@ -9,8 +9,8 @@ import numpy.typing as npt
 
 from handwound.parts.design import Brief
 from handwound.parts.prediction import Chain
-from handwound.physics.driver import high_pass
 from handwound.physics.heat import H_SPREAD, H_SURFACE
+from handwound.physics.level import high_pass
 from handwound.predict import warm_end
 from handwound.quantities import Num, show
 from handwound.search.table import Table
