@@ -102,9 +102,9 @@ def _warmth(design: Design, brief: Brief, prediction: Prediction) -> Caution:
     wire = design.field_coil.wire
     enamel = f" Its enamel bears {show('T_max', float(wire.T_max))} at the hottest spot." if wire else ""
     text = (
-        f"The field coil makes {watts} of heat cold, {later} warm. Its outside may end near {with_band('T_case', warm)}: a rule of the "
-        f"bench, no promise, and it is hotter inside.{enamel}{asked} How fast it warms is not computed: stay with it, "
-        "measure."
+        f"The field coil makes {watts} of heat cold, {later} warm. Its outside may end near "
+        f"{with_band('T_case', warm)}: a rule of the bench, no promise, and it is hotter inside.{enamel}{asked} How "
+        "fast it warms is not computed: stay with it, measure."
     )
     return Caution("Hot motor", text, stop=warm.median > touch)
 
@@ -137,9 +137,9 @@ def _boom(prediction: Prediction) -> list[Caution]:
     peak = 20 * math.log10(Q.median**2 / math.sqrt(Q.median**2 - 0.25))
     note = show("fs", float(prediction.driver.fs), 2)
     text = (
-        f"Qts is {with_band('Qts', Q)}: at {note} it is about {peak:.0f} dB louder than well above, one note that "
-        "rings on. Common practice: more Bl, less moving mass or a suspension that damps helps; a resistor in the leads "
-        "does not, a closed box makes it worse. Warm, with less field, it rings more."
+        f"Qts is {with_band('Qts', Q)}: at {note} it is about {peak:.0f} dB louder than well above, one note "
+        "that rings on. Common practice: more Bl, less moving mass or a suspension that damps helps; a resistor in the "
+        "leads does not, a closed box makes it worse. Warm, with less field, it rings more."
     )
     return [Caution("Boomy", text)]
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 import matplotlib
 import numpy as np
@@ -108,9 +108,9 @@ def bl_over_current(prediction: Prediction) -> str:
         axes.plot(curves.NI / turns, curves.Bl_NI, color=CURVE)
         axes.set_xlim(0, float(curves.NI[-1]) / turns)
         axes.set_ylim(0, 1.28 * float(np.max(curves.Bl_NI)))
-        _note(axes, float(excited.I_f), float(prediction.motor.Bl), f"cold, {show('I_f', float(excited.I_f))}")
+        _note(axes, float(excited.I_f), float(prediction.motor.Bl), f"cold, {show('I_f', float(excited.I_f))}", "over")
         warm = prediction.heat
-        _note(axes, float(warm.I_f), float(warm.Bl), f"warm, {show('I_f', float(warm.I_f))}", under=True)
+        _note(axes, float(warm.I_f), float(warm.Bl), f"warm, {show('I_f', float(warm.I_f))}", "under")
         return _svg(figure)
 
 
@@ -135,14 +135,15 @@ def _frequencies(axes: Axes, f: Array) -> None:
     axes.set_xlabel(f"Hz; to {plain(float(f[-1]), 2)} Hz the diaphragm moves as one piston", labelpad=2)
 
 
-def _note(axes: Axes, x: float, y: float, text: str, under: bool = False) -> None:
+def _note(axes: Axes, x: float, y: float, text: str, rising: Literal["over", "under", ""] = "") -> None:
+    """A dot with its words above, towards the middle; beside a rising curve on the free side, over or under it."""
     axes.plot([x], [y], marker="o", markersize=3.5, color=INK, linestyle="none")
     low, high = axes.get_xlim()
     middle = (low * high) ** 0.5 if axes.get_xscale() == "log" else (low + high) / 2
+    if rising:  # over it there is room before the dot, unless that is near the axis
+        middle = low + 0.35 * (high - low) if rising == "over" else high
     side, shift = ("left", 5) if x <= middle else ("right", -5)
-    if under:  # on the free side of a rising curve
-        side, shift = "left", 5
-    drop, hang = (-5, "top") if under else (5, "bottom")
+    drop, hang = (-5, "top") if rising == "under" else (5, "bottom")
     axes.annotate(text, (x, y), (shift, drop), textcoords="offset points", ha=side, va=hang)
 
 

@@ -30,7 +30,7 @@ def places_of(name: str, band: Band) -> int:
     if half == 0 or median == 0:
         return 0
     exponent = math.floor(math.log10(half))
-    places = -exponent + (half / 10**exponent < 3)
+    places = -exponent + (half / 10.0**exponent < 3)
     if 0 < low and 0.5 * 10.0**-places > 0.1 * low:
         places += 1
     most = FIGURES - 1 - math.floor(math.log10(max(median, high)))

@@ -67,7 +67,7 @@ def _by_current(build: Build) -> tuple[str, list[Check]]:
     end = f" until they reach {show('V_f', most)}; from there on the current falls" if falls else ""
     do = (
         f"Set {supply.name} to {settings(build)}. Cold it holds {show('I_f', limit)} at about "
-        f"{show('V_f', volts.median)}; the volts rise as the copper warms{end}."
+        f"{with_band('V_f', volts)}; the volts rise as the copper warms{end}."
     )
     if cold.low < limit * (1 - JUST):
         do += f" A thin wire may reach {show('V_f', most)} cold already and draw {show('I_f', cold.low)}: that is fine."
