@@ -107,3 +107,48 @@ def test_a_whole_number_and_one_with_a_point_are_the_same(name) -> None:
     found = read(name, value)
     assert found == read(name, float(value))
     assert type(found.value) is float
+
+
+@pytest.mark.parametrize(
+    ("name", "odd", "plain_text"),
+    [
+        ("t", "50 \u03bcm", "50 µm"),  # the Greek letter, not the sign of micro
+        ("t", "50 ± 5 \u03bcm", "50 ± 5 µm"),
+        ("Re", "6.1 \u2126", "6.1 Ω"),  # the sign of ohm, not the Greek letter
+        ("Re", "6.1 ± 0.1 \u2126", "6.1 ± 0.1 Ω"),
+        ("z", "\u22123 mm", "-3 mm"),  # a true minus
+        ("T", "\u22125 \u00baC", "-5 °C"),  # the ordinal of a Spanish keyboard
+        ("T", "20 \u02daC", "20 °C"),  # a ring above
+        ("alpha_20", "0.00393 1/\u212a", "0.00393 1/K"),  # the sign of kelvin
+    ],
+)
+def test_signs_that_look_the_same_are_the_same(name, odd, plain_text) -> None:
+    """Kind of truth: Unicode's own names of these signs; a maker sees no difference and is asked for none."""
+    assert odd != plain_text
+    assert read(name, odd) == read(name, plain_text)
+
+
+@pytest.mark.parametrize(
+    ("name", "written", "value"),
+    [
+        ("Re", "6.1 Ohm", 6.1),
+        ("Re", "6.1 ohms", 6.1),
+        ("Re", "6.1 Ohms", 6.1),
+        ("R_m", "0.34 ohm/m", 0.34),
+        ("Sd", "95 cm2", 0.0095),
+        ("Sd", "9500 mm2", 0.0095),
+        ("Sd", "0.0095 m2", 0.0095),
+        ("Vas", "0.012 m3", 0.012),
+        ("rho_A", "160 g/m2", 0.16),
+        ("rho_A", "0.16 kg/m2", 0.16),
+        ("rho_m", "8890 kg/m3", 8890),
+        ("rho_m", "8.89 g/cm3", 8890),
+        ("J", "3.5 A/mm2", 3.5e6),
+        ("E", "3000 N/mm²", 3e9),
+        ("E", "3000 N/mm2", 3e9),
+        ("E", "3000 ± 500 N/mm2", 3e9),
+    ],
+)
+def test_plain_spellings(name, written, value) -> None:
+    """Kind of truth: closed form. Powers of ten of the SI prefixes; 1 N/mm² is 1 MPa."""
+    assert read(name, written).value == pytest.approx(value, rel=1e-12)

@@ -6,6 +6,7 @@ import csv
 import difflib
 import math
 import re
+import unicodedata
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -28,6 +29,8 @@ MEASURED = re.compile(
     rf"\s*(?P<value>{NUMBER})\s*(?P<unit1>(?:1/)?[^\d\s.±+-][^±+]*?)?\s*"
     rf"(?:(?:±|\+/-|\+-)\s*(?P<spread>{NUMBER})\s*(?P<unit2>(?:1/)?[^\d\s.]\S*)?)?\s*"
 )
+LOOKALIKES = str.maketrans({"\u03bc": "\u00b5", "\u00ba": "°", "\u02da": "°", "\u2212": "-"})
+"""Signs that keyboards and other programs put for µ (Greek mu), ° (an ordinal, a ring) and - (a true minus)."""
 DECIMAL_COMMA = re.compile(r"\d,\d")
 HUGE = 10**18
 """No whole number of a workshop is as large; larger ones can be too long to be turned into text or a float."""
@@ -149,7 +152,7 @@ def plain(number: float, digits: int = 3) -> str:
 def _read_text(quantity: Quantity, text: str, what: str) -> Measured:
     if DECIMAL_COMMA.search(text):
         raise MisreadError("written with a decimal point", f'"{text}"', f'Write "{text.replace(",", ".")}".')
-    match = MEASURED.fullmatch(text)
+    match = MEASURED.fullmatch(unicodedata.normalize("NFC", text).translate(LOOKALIKES))  # NFC: the ohm sign is a Ω
     if not match:
         raise MisreadError(_must(quantity), f'"{text}"', what)
     unit = (match["unit1"] or "").strip() or _unit_of_spread(match["unit2"])

@@ -15,7 +15,14 @@ from tests.rules import house
 
 UNITS = pint.UnitRegistry()
 # Spellings that pint reads as something else, or not at all; for these the column `pint` alone must do.
-OWN_SPELLINGS = {"C": "pint: coulomb", "Ns/m": "no sign between N and s", "l": "pint: litre, but also a ratio's name"}
+OWN_SPELLINGS = {
+    "C": "pint: coulomb",
+    "Ns/m": "no sign between N and s",
+    "l": "pint: litre, but also a ratio's name",
+    "Ohm": "pint: small letters only",
+    "Ohms": "pint: small letters only",
+}
+RAISED = re.compile(r"(?<=m)([23])$")  # m2 for m²: pint wants a sign before the 2
 # Columns of materials tables: a quantity's name, or that with the grade of wire and which end of its range it is.
 RANGE = re.compile(r"(_[12])?_(spread|min|max|low|high|nominal)$")
 FASTENER = {"pitch", "flats", "corners"}  # known only to the tables of bolts and nuts
@@ -53,7 +60,8 @@ def unit_faults(unit: Unit, known: dict[str, Unit]) -> list[str]:
         return [*faults, f"{unit.unit}: {unit.si} is no SI unit of the table"]
     if magnitude(base.pint) != (1, dimension):
         faults.append(f"{unit.unit}: not of the dimension of {unit.si}")
-    if unit.unit not in OWN_SPELLINGS and UNITS.Unit(unit.unit.replace("·", "*")) != UNITS.Unit(unit.pint):
+    spelled = RAISED.sub(r"**\1", unit.unit).replace("·", "*")
+    if unit.unit not in OWN_SPELLINGS and UNITS.Unit(spelled) != UNITS.Unit(unit.pint):
         faults.append(f"{unit.unit}: pint reads it as another unit than {unit.pint}")
     return faults if unit.source else [*faults, f"{unit.unit}: no source"]
 
