@@ -191,6 +191,12 @@ def test_a_reel_used_twice_is_drawn_once(job: Job) -> None:
     assert source.part(wire) is source.part(replace(wire))
 
 
+def test_sizes_that_lie_in_each_other_never_cross(job: Job) -> None:
+    surround = replace(job.design.surround, spread=(("d_in", 8e-3), ("d_out", 8e-3)))
+    drawn = spread.Draw().part(surround)
+    assert np.all(np.asarray(drawn.d_out) > np.asarray(drawn.d_in))
+
+
 def test_a_wide_spread_stays_positive_and_as_wide_as_said() -> None:
     """Closed form: half the 5-95 % band of the log-normal drawn for 10 ± 8 is 8."""
     draws = spread.Draw(count=200_000).number(10.0, 8.0)

@@ -45,7 +45,7 @@ def _block(match: re.Match[str], folder: Path) -> str:
 
 
 def _run(words: list[str]) -> str:
-    done = CliRunner().invoke(cli, words, catch_exceptions=False)
+    done = CliRunner(env={"COLUMNS": "100"}).invoke(cli, words, catch_exceptions=False)
     return str(done.output)
 
 

@@ -24,6 +24,8 @@ SEED = 1
 Z_90 = 1.6448536269514722
 """The normal deviate that 5 % exceed. [1] Tables of the normal distribution."""
 
+NESTED, LEAST_WALL = (("d_in", "d_out"), ("d_cu", "d_o")), 1.001
+"""Sizes of which one lies in the other: the rare draws that would cross are held apart."""
 WIDE = 0.2
 """Half a band over the value from which on a normal distribution would reach too near to zero."""
 
@@ -67,6 +69,9 @@ class Draw:
                     changed[item.name] = self.part(value)
                 elif isinstance(value, tuple) and value and isinstance(value[0], Part):
                     changed[item.name] = tuple(self.part(each) for each in value)
+            for inner, outer in NESTED:
+                if inner in changed and outer in changed:
+                    changed[outer] = np.maximum(changed[outer], LEAST_WALL * changed[inner])
             self._drawn[part] = replace(part, **changed) if changed else part
         return self._drawn[part]  # type: ignore[return-value]
 

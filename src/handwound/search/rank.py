@@ -134,7 +134,9 @@ def _sift(table: Table, brief: Brief, asked: tuple[Limit, ...]) -> tuple[tuple[S
 def _field_coil_has_place(table: Table, brief: Brief, row: int) -> bool:
     """Whether a check of the files would let this field coil stand, whatever the voice coil."""
     design = table.one((row, 0))
-    return not any(fits.field_coil_fits(design.iron, design.field_coil)) and not any(fits.outline(design, brief))
+    around = (fits.field_coil_fits, fits.open_spool_fits)
+    faults = (misfit for ask in around for misfit in ask(design.iron, design.field_coil))
+    return not any(faults) and not any(fits.outline(design, brief))
 
 
 def _voice_coil_has_place(table: Table, brief: Brief, index: tuple[int, int]) -> bool:
