@@ -15,6 +15,8 @@ from handwound.physics.wire import (
     wire_mass,
 )
 from handwound.quantities import MisreadError
+from tests.rules import house
+from tools import wires
 
 FOOT = 0.3048
 METALS = {row["name"]: row for row in table("metals")}
@@ -78,13 +80,48 @@ def test_overall_diameters(size, grade, low, high) -> None:
 
 @pytest.mark.parametrize(("name", "known"), [("wires_iec", "max"), ("wires_awg", "nominal")])
 def test_a_band_is_as_wide_as_the_step_between_grades(name, known) -> None:
-    """Kind of truth: limit. The rule that stands in for limits the tables lack, on the rows that have them."""
-    complete = [row for row in table(name) if row["d_o_1_min"] and row["d_o_2_min"]]
+    """Kind of truth: limit. The rule that stands in for limits the tables lack, on the sourced rows that have them."""
+    complete = [row for row in table(name) if row["d_o_1_min"] and row["d_o_2_min"] and wires.RULE not in row["source"]]
     assert len(complete) > 10
     for row in complete:
         step = row[f"d_o_2_{known}"] - row[f"d_o_1_{known}"]
         for grade in (1, 2):
             assert row[f"d_o_{grade}_max"] - row[f"d_o_{grade}_min"] == pytest.approx(step, abs=5.1e-6)
+
+
+@pytest.mark.parametrize(
+    ("size", "largest"),
+    [("0.063", (0.076, 0.083)), ("0.090", (0.105, 0.113)), ("0.180", (0.204, 0.217)), ("0.315", (0.349, 0.367)),
+     ("0.375", (0.414, 0.434)), ("0.450", (0.491, 0.513)), ("0.630", (0.684, 0.709)), ("0.850", (0.909, 0.939)),
+     ("1.120", (1.184, 1.217)), ("1.400", (1.468, 1.502))],
+)  # fmt: skip
+def test_sizes_filled_from_their_neighbours(size, largest) -> None:
+    """Kind of truth: from memory. The greatest overall diameters of grade 1 and 2 in IEC 60317-0-1; 0.003 mm."""
+    found = [wire_size(size, grade).d_o + wire_size(size, grade).d_o_spread for grade in (1, 2)]
+    assert [1e3 * each for each in found] == pytest.approx(largest, abs=0.0031)
+
+
+@pytest.mark.parametrize("name", wires.MISSING)
+def test_filled_sizes_are_what_the_rule_gives(name) -> None:
+    """Kind of truth: second method, the rule of tools/wires.py done again on all sizes at once; 1 µm of rounding.
+
+    The file itself must be as that tool writes it: `python -m tools.wires`.
+    """
+    text = (house.SRC / "materials" / f"{name}.csv").read_text(encoding="utf8")
+    assert text == wires.filled(name)
+    rows = sorted(table(name), key=lambda row: row["d_cu"])
+    made = [row for row in rows if row["source"].endswith(wires.RULE)]
+    known = [row for row in rows if row not in made]
+    assert {row["size"] for row in made} == set(wires.MISSING[name])
+    bare = np.array([row["d_cu"] for row in known])
+    for grade in (1, 2):
+        overall, half = np.array([wire_size(row["size"], grade)[2:] for row in known]).T
+        for row in made:
+            _, _, d_o, spread = wire_size(row["size"], grade)
+            assert d_o - row["d_cu"] == pytest.approx(np.interp(row["d_cu"], bare, overall - bare), abs=1e-6)
+            above = np.searchsorted(bare, row["d_cu"])
+            wider = half[above - 1 : above + 1].max()
+            assert wider - 1e-9 <= spread <= wider + 1e-6
 
 
 @pytest.mark.parametrize("grade", [1, 2])
@@ -106,7 +143,7 @@ def test_spellings_of_a_size(size, grade) -> None:
 
 @pytest.mark.parametrize(
     ("size", "grade", "said"),
-    [("0.35", 1, "0.355"), ("AWG 21", 1, "AWG 20, AWG 22"), ("thin", 1, '"thin"'), ("0.5", 3, "2 or heavy")],
+    [("0.35", 1, "0.355"), ("AWG 9", 1, "AWG 10, AWG 11"), ("thin", 1, '"thin"'), ("0.5", 3, "2 or heavy")],
 )
 def test_an_unknown_size_names_its_neighbours(size, grade, said) -> None:
     with pytest.raises(MisreadError, match=said):

@@ -187,7 +187,7 @@ def wire_length(N: Count, D_m: Num) -> Num:
 
     Notes
     -----
-    The slope of the helix adds (d_o / pi D)²/2: below 0.01 % where the coil is ten wires wide. Leads are not counted.
+    The slope of the helix adds (d_o / pi D)²/2: 0.05 % where the coil is ten wires wide. Leads are not counted.
 
     References
     ----------
