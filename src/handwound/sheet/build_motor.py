@@ -11,7 +11,7 @@ from handwound.sheet.first_current import energise
 from handwound.sheet.numbers import band
 from handwound.sheet.operation import Build, Check, Operation
 from handwound.sheet.sections import section_words
-from handwound.sheet.shapes import gap, mm, nearest, piles, the, voice_levels
+from handwound.sheet.shapes import gap, mm, nearest, piles, voice_levels
 from handwound.sheet.winding import Ladder, field_ladder
 
 SEE = "do as the ladder's last hold says."
@@ -49,7 +49,7 @@ def iron(build: Build) -> Operation:
     do = [
         f"Parts in mm: {parts}.",
         "File or grind every face that meets another until bright and flat; no paint, no burr in a joint. Dry-fit.",
-        f"Turn the stack on its axis: the run-out of {the(air.pole or air.plate)} must not pass 0.10 mm.",
+        f"Turn the stack on its axis: the run-out of {air.beside} must not pass 0.10 mm.",
     ]
     checks = []
     if air.r_pole is not None and air.r_plate is not None:

@@ -13,7 +13,7 @@ from handwound.sheet.first_current import settings
 from handwound.sheet.numbers import band
 from handwound.sheet.operation import Build, Check, Operation
 from handwound.sheet.sections import section_words
-from handwound.sheet.shapes import front_face, gap, mm, the, voice_levels
+from handwound.sheet.shapes import front_face, gap, mm, voice_levels
 from handwound.sheet.winding import voice_ladder
 
 BALANCE, GRAVITY = 0.020, 9.80665
@@ -55,7 +55,7 @@ def voice_coil(build: Build) -> Operation:
     made, ladder = build.prediction, voice_ladder(build.design, build.brief, build.prediction)
     air, sections = gap(build.design, made), section_words(build.design.voice_coil, made.voice_ladder)
     hold, all_moves = ladder.holds[-1], show("Mmd", float(made.moving.Mmd))
-    over = f"over {the(air.pole)}" if air.pole else f"into {the(air.plate)}"
+    over = f"over {air.beside}" if air.pole else f"into {air.beside}"
     even = int(build.design.voice_coil.n_l) % 2 == 0
     ends = "Both ends leave at the front." if even else "One end runs back to the front under the last layer."
     mass = Band(*(a + b for a, b in zip(band(made, "moving.m_vc"), band(made, "moving.m_f"), strict=True)))
@@ -126,7 +126,7 @@ def assembly(build: Build) -> Operation:
     ]
     if air.r_pole is not None:
         thick = mm("c_i", air.r_former - air.r_pole, 2)
-        do.append(f"Three equal shims, {thick} mm thick, between {the(air.pole)} and former.")
+        do.append(f"Three equal shims, {thick} mm thick, between {air.beside} and former.")
     if design.spider is not None:
         do.append("Glue the spider to former and frame while the shims hold; let it cure in peace.")
     checks = []

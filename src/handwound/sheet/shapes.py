@@ -43,6 +43,7 @@ class Gap:
     """The air gap as radii from the inside out. No iron on a side: that one is None, and its word is empty.
 
     Where there is iron on both sides they are the pole and the plate; iron on one side only goes by its own name.
+    ``beside`` says in a sentence what the voice coil is centred about: the inner one, the outer where there is none.
     """
 
     r_pole: float | None
@@ -53,16 +54,12 @@ class Gap:
     z_plate: float
     pole: str
     plate: str
+    beside: str
 
 
 def mm(name: str, value: Num, digits: int = 4) -> str:
     """A length of the drawing in millimetres, as a workshop writes it."""
     return plain(shown(name, float(value)), digits)
-
-
-def the(word: str) -> str:
-    """A part in a sentence: the pole and the plate have an article, a ring goes by its name."""
-    return f"the {word}" if word in ("pole", "plate") else word
 
 
 def iron(design: Design) -> list[Solid]:
@@ -161,6 +158,7 @@ def gap(design: Design, prediction: Prediction) -> Gap:
         z_plate=(z_lo + z_hi) / 2,
         pole="pole" if both else inner.name if inner else "",
         plate="plate" if both else outer.name if outer else "",
+        beside="the pole" if both else (inner.name if inner else outer.name if outer else design.iron.plate[0]),
     )
 
 
