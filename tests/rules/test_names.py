@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import dataclasses
 import inspect
 import re
@@ -34,6 +35,11 @@ NOT_OF_THE_TABLE = {
     "came": "builds counted by the search",
     "passed": "builds counted by the search",
     "tried": "builds counted by the search",
+}
+
+# Quantities that no module names, each with its reason.
+ONLY_READ = {
+    "R_l": "what a meter says at a layer: a reading, named in readings.csv alone",
 }
 
 # Physics functions that arrange things and compute no quantity: no equation to show.
@@ -109,6 +115,31 @@ def test_every_number_of_a_part_is_in_the_table(part) -> None:
 @pytest.mark.parametrize("function", PHYSICS, ids=lambda f: f"{f.__module__.removeprefix('handwound.')}.{f.__name__}")
 def test_a_physics_docstring_is_a_contract(function) -> None:
     assert docstring_faults(function) == []
+
+
+def names_in(text: str) -> set[str]:
+    """Every name that a module uses: variables, arguments, attributes, and texts that are names, dotted or not."""
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(text)):
+        match node:
+            case ast.Name(id=name) | ast.Attribute(attr=name) | ast.arg(arg=name) | ast.keyword(arg=str(name)):
+                found.add(name)
+            case ast.Constant(value=str(words)):
+                found.update(words.split("."))
+    return found
+
+
+def test_no_quantity_outlives_its_use() -> None:
+    used = set().union(*(names_in(path.read_text(encoding="utf8")) for path in house.sources()))
+    for function in PHYSICS:
+        used.update(item.name for item in house.items(house.sections(function.__doc__ or "").get("Returns", "")))
+    assert sorted(set(quantities()) - used) == sorted(ONLY_READ)
+
+
+def test_the_rule_on_use_can_fail() -> None:
+    assert names_in("def f(Re):\n    'The fs of it.'\n    return Re.Bl, g(Qts=1), 'motor.W_m'") == {
+        "Re", "Bl", "g", "Qts", "motor", "W_m", "The fs of it", "",
+    }  # fmt: skip
 
 
 @pytest.mark.parametrize("name", sorted(NOT_QUANTITIES | NOT_OF_THE_TABLE))

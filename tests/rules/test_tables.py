@@ -25,7 +25,7 @@ OWN_SPELLINGS = {
 RAISED = re.compile(r"(?<=m)([23])$")  # m2 for m²: pint wants a sign before the 2
 # Columns of materials tables: a quantity's name, or that with the grade of wire and which end of its range it is.
 RANGE = re.compile(r"(_[12])?_(spread|min|max|low|high|nominal)$")
-FASTENER = {"pitch", "flats", "corners"}  # known only to the tables of bolts and nuts
+FASTENER = {"flats"}  # known only to the table of bolts
 # After "d_cu is the": no question, no second article, nothing that is many things.
 NO_NOUN = re.compile(r"(how|which|what|twice|the|an?|[A-Z]\w+'s|turns|layers|pieces|sections)\b")
 MATERIALS = sorted((house.SRC / "materials").rglob("*.csv"))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import csv
-import math
 
 import numpy as np
 import pytest
@@ -97,17 +96,3 @@ def test_the_mild_steel_is_the_median_of_the_others() -> None:
         values = steels.curve(name).B_of(H)
         rows.append(np.where((values > 2.0) & (formula(name)[0] == "roschke"), np.nan, values))
     assert np.nanmedian(rows, axis=0) == pytest.approx(B, rel=1e-4, abs=1e-9)
-
-
-@pytest.mark.parametrize("name", steels.names())
-def test_resistivity_and_density(name) -> None:
-    """Kind of truth: printed example. SAE 1010: 1.43e-7 Ω·m and 7870 kg/m³ (excerpts of material sheets)."""
-    assert steels.rho_20(name) == pytest.approx(1.43e-7)
-    assert steels.rho_m(name) == pytest.approx(7870)
-
-
-@pytest.mark.parametrize(("f", "depth"), [(50, 1.204e-3), (1000, 0.2692e-3)])
-def test_skin_depth(f, depth) -> None:
-    """Kind of truth: closed form, sqrt(ρ/(π f µ0 µr)) at µr = 500, computed outside the project; 0.1 %."""
-    rho = steels.rho_20("mild_steel")
-    assert math.sqrt(rho / (math.pi * f * MU_0 * 500)) == pytest.approx(depth, rel=1e-3)

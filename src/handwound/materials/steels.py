@@ -48,16 +48,6 @@ def curve(name: str) -> Curve:
     return Curve([float(row["B"]) for row in points], [float(row["H"]) for row in points])
 
 
-def words(name: str) -> str:
-    """What kind of steel it is."""
-    return _row(name)["words"]
-
-
-def source(name: str) -> str:
-    """Where its curve is from."""
-    return _row(name)["source"]
-
-
 def k_B_spread(name: str) -> float:
     """Half of the 90 % band of the factor on B between one piece and another. [1]"""
     return float(_row(name)["k_B"])
@@ -66,13 +56,3 @@ def k_B_spread(name: str) -> float:
 def k_H_spread(name: str) -> float:
     """Half of the 90 % band of the factor on H between one piece and another. [1]"""
     return float(_row(name)["k_H"])
-
-
-def rho_20(name: str) -> float:
-    """Resistivity at 20 °C. [Ω·m]"""
-    return float(_row(name)["rho_20"])
-
-
-def rho_m(name: str) -> float:
-    """Mass density. [kg/m³]"""
-    return float(_row(name)["rho_m"])
