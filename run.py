@@ -2,7 +2,7 @@
 
 Only the standard library is used here. The first run makes a folder .venv beside this file, puts the locked libraries
 into it (lock.txt names each file by its hash) and then handwound itself; later runs start at once. The file has to be
-readable by Python 3.6, or an old Python could not say that it is too old: no newer syntax here, please.
+readable by Python 3.7, or an old Python could not say that it is too old: no newer syntax here, please.
 """
 
 import hashlib

@@ -33,6 +33,7 @@ def build_editable(folder, config_settings=None, metadata_directory=None):
         wheel.writestr(info + "RECORD", "")
     return "handwound-1-py3-none-any.whl"
 """
+STRANGE = {"PYTHONPATH", "PYTHONHOME"}  # with these the child would find our own handwound, installed or not
 PACKAGE = """
 import os, sys, tiny
 
@@ -71,7 +72,9 @@ class Project:
 
     def run(self, *words: str, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
         """Give ``python run.py WORDS`` as a reader would; no index is asked, whatever this machine is set up for."""
-        env = {name: text for name, text in os.environ.items() if not name.endswith("_NUM_THREADS")}
+        env = {
+            name: text for name, text in os.environ.items() if name not in STRANGE and not name.endswith("_NUM_THREADS")
+        }
         env |= {"PIP_NO_INDEX": "1", "PIP_CONFIG_FILE": os.devnull}
         command = [sys.executable, str(self.folder / "run.py"), *words]
         return subprocess.run(command, cwd=cwd or self.folder, env=env, capture_output=True, text=True, encoding="utf8")
@@ -153,7 +156,7 @@ def test_an_old_grammar_is_enough_to_read_it() -> None:
 
 def test_an_old_python_says_clear_words() -> None:
     """Kind of truth: an old interpreter itself, where this machine has one."""
-    for version in ("3.6", "3.7", "3.8", "3.9", "3.10"):
+    for version in ("3.7", "3.8", "3.9", "3.10"):
         old = shutil.which(f"python{version}")
         if old and subprocess.run([old, "-c", ""], capture_output=True).returncode == 0:
             answer = subprocess.run([old, str(house.ROOT / "run.py"), "demo"], capture_output=True, text=True)

@@ -50,8 +50,19 @@ def printed(folder: Path) -> str:
 
 
 def stands_in(text: str, name: str, value: float) -> bool:
-    """Whether the number is printed with three or four figures in its shown unit."""
-    return any(plain(shown(name, value), digits) in text for digits in (3, 4))
+    """Whether the number is printed with three or four figures in its shown unit, as a whole and no part of another."""
+    number = shown(name, value)
+    written = {plain(number, 3), plain(number, 4), f"{number:#.3g}", f"{number:#.4g}"}
+    return any(re.search(rf"(?<![\d.]){re.escape(each)}(?!\.?\d)", text) for each in written)
+
+
+def test_a_part_of_a_number_is_not_the_number() -> None:
+    """Kind of truth: by hand. 6.1 Ω is in none of the first four, and in each of the others."""
+    for text in ("16.1 Ω", "6.12 Ω", "0.6.1", "6.100.2"):
+        assert not stands_in(text, "Re", 6.1)
+    for text in ("6.1 Ω", "6.10 Ω", "it reads 6.1.", "(6.100 to 6.3)", "-6.1"):
+        assert stands_in(text, "Re", 6.1)
+    assert stands_in("1154 A", "NI", 1154.3) and not stands_in("1154 A", "NI", 115.4)
 
 
 def test_wire_diameter(job: Path) -> None:
