@@ -44,4 +44,4 @@ def test_the_python_of_the_how_to_runs(tmp_path: Path, monkeypatch: pytest.Monke
     names: dict[str, object] = {}
     exec("\n".join(blocks), names)
     assert (tmp_path / "sheet.pdf").stat().st_size > 10_000
-    assert 80 < names["level"].median < 95  # type: ignore[attr-defined]
+    assert 80 < names["level"].value < 95  # type: ignore[attr-defined]

@@ -14,7 +14,7 @@ def test_no_number_moves_unseen(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
     monkeypatch.setenv("HANDWOUND_CACHE", str(tmp_path))
     then, today = freeze.then(), freeze.today()
     assert set(today) == set(then)
-    for name, (median, low, high) in today.items():
+    for name, (value, low, high) in today.items():
         was = then[name]
-        assert median == pytest.approx(was[0], rel=1e-5), name
+        assert value == pytest.approx(was[0], rel=1e-5), name
         assert (low, high) == pytest.approx(was[1:], rel=1e-3), name

@@ -45,9 +45,9 @@ def test_the_front_door_is_the_package_itself() -> None:
 
 def test_every_number_has_a_band_that_holds_it(found: Prediction) -> None:
     assert set(found.bands) == set(found.numbers())
-    for name, (median, low, high) in found.bands.items():
-        assert np.isfinite([median, low, high]).all(), name
-        assert low <= median <= high, name
+    for name, (value, low, high) in found.bands.items():
+        assert np.isfinite([value, low, high]).all(), name
+        assert low <= value <= high, name
 
 
 class Count:
@@ -182,7 +182,7 @@ def test_wire_alone_spreads_resistance_by_twice_its_diameter(job: Job) -> None:
     alone = replace(coil, wire=wire, spread=(), former=replace(coil.former, spread=()))
     drawn = spread.Draw().part(alone)
     band = spread.bands_of(predict.winding(drawn, 20.0).R_T, predict.winding(alone, 20.0).R_T)[0]
-    assert (band.high - band.low) / 2 / band.median == pytest.approx(0.02, rel=0.06)
+    assert (band.high - band.low) / 2 / band.value == pytest.approx(0.02, rel=0.06)
 
 
 def test_a_reel_used_twice_is_drawn_once(job: Job) -> None:

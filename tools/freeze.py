@@ -20,19 +20,19 @@ def today() -> dict[str, tuple[float, float, float]]:
     with tempfile.TemporaryDirectory() as folder:
         job = Job.start(Path(folder) / "open-day")
         job.choose(job.search().candidates[0])
-        return {name: (band.median, band.low, band.high) for name, band in job.predict().bands.items()}
+        return {name: (band.value, band.low, band.high) for name, band in job.predict().bands.items()}
 
 
 def then() -> dict[str, tuple[float, float, float]]:
     """The same as it was written down."""
     with PLACE.open(encoding="utf8", newline="") as file:
         rows = csv.DictReader(file)
-        return {row["name"]: (float(row["median"]), float(row["low"]), float(row["high"])) for row in rows}
+        return {row["name"]: (float(row["value"]), float(row["low"]), float(row["high"])) for row in rows}
 
 
 if __name__ == "__main__":
     with PLACE.open("w", encoding="utf8", newline="") as file:
         rows = csv.writer(file, lineterminator="\n")
-        rows.writerow(["name", "median", "low", "high"])
+        rows.writerow(["name", "value", "low", "high"])
         rows.writerows([name, *(f"{value:.8g}" for value in band)] for name, band in today().items())
     print(PLACE)

@@ -202,13 +202,14 @@ def drive(Re: Num, Bl: Num, Mms: Num, Kms: Num, Rms: Num, Sd: Num, a: Num, T_roo
     """The driver as its terminals and the room see it."""
     rho_0, c_0 = air.density(T_room), air.speed(T_room)
     fs, Cms = driver_physics.resonance(Mms, Kms), driver_physics.compliance(Kms)
-    Qms, Qes = driver_physics.Q_ms(fs, Mms, Rms), driver_physics.Q_es(fs, Mms, Re, Bl)
+    R = Rms + np.real(sound.radiation(fs, a, Sd, rho_0, c_0))  # the air takes power too
+    Qms, Qes = driver_physics.Q_ms(fs, Mms, R), driver_physics.Q_es(fs, Mms, Re, Bl)
     Vas = driver_physics.V_as(Cms, Sd, rho_0, c_0)
     eta_0 = driver_physics.reference_efficiency(fs, Vas, Qes, c_0)
     L_1W = level_1W(eta_0, rho_0, c_0)
     # without the coil's inductance the modulus falls away from fs on both sides: the least stands at an end
     ends = [F_LOW, sound.piston_limit(a, c_0)]
-    Z_low, Z_high = (np.abs(driver_physics.impedance(f, Re, Bl, Mms, Rms, Kms)) for f in ends)
+    Z_low, Z_high = (np.abs(driver_physics.impedance(f, Re, Bl, Mms, R, Kms)) for f in ends)
     return Driver(
         Re=Re,
         fs=fs,
@@ -220,7 +221,7 @@ def drive(Re: Num, Bl: Num, Mms: Num, Kms: Num, Rms: Num, Sd: Num, a: Num, T_roo
         eta_0=eta_0,
         L_1W=L_1W,
         L_2V83=level_2V83(L_1W, Re),
-        Z_max=driver_physics.Z_max(Re, Bl, Rms),
+        Z_max=driver_physics.Z_max(Re, Bl, R),
         Z_min=np.minimum(Z_low, Z_high),
     )
 

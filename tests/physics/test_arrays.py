@@ -37,6 +37,7 @@ CALLS = [
     (sound.piston_reactance, (2.0,)),
     (sound.directivity, (2.0,)),
     (sound.piston_limit, (0.055, 343.2)),
+    (sound.radiation, (300.0, 0.0825, 0.0214, 1.204, 343.2)),
     (sound.response, (300.0, 2.83, 6.0, 7.5, 0.0149, 1.4, 833.0, 0.0825, 0.0214, 1.204, 343.2, 1.0)),
 ]
 

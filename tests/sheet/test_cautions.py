@@ -58,11 +58,11 @@ def test_a_supply_at_its_current_limit_must_bear_it() -> None:
 
 
 @pytest.mark.parametrize(
-    ("low", "stop"), [(4.0, None), (3.99, False), (3.2, False), (3.19, True)]
+    ("value", "low", "stop"), [(4.5, 4.0, None), (4.5, 3.99, False), (3.7, 3.19, False), (3.19, 3.0, True)]
 )  # fmt: skip
-def test_the_amplifier_and_its_80_percent(low, stop) -> None:
-    """By hand: 80 % of 4 Ω is 3.2 Ω."""
-    caution = found(made=banded("driver.Z_min", low + 0.5, low, low + 1.0)).get("Amplifier")
+def test_the_amplifier_and_its_80_percent(value, low, stop) -> None:
+    """By hand: 80 % of 4 Ω is 3.2 Ω. The end of the band gives a caution, the planned value the stop."""
+    caution = found(made=banded("driver.Z_min", value, low, value + 0.5)).get("Amplifier")
     assert (None if caution is None else caution.stop) == stop
 
 
@@ -74,7 +74,8 @@ def test_the_touch_temperature(middle, asked, stop) -> None:
 
 def test_a_tight_gap_is_told() -> None:
     caution = found(made=banded("clearance.c_i", 0.25e-3, 0.15e-3, 0.35e-3))["Clearance"]
-    assert caution.stop and "inside 0.25 mm (0.15 to 0.35)" in caution.text and "outside" not in caution.text
+    assert not caution.stop and "inside 0.25 mm (0.15 to 0.35)" in caution.text and "outside" not in caution.text
+    assert found(made=banded("clearance.c_i", 0.15e-3, 0.1e-3, 0.2e-3))["Clearance"].stop
 
 
 @pytest.mark.parametrize(("Qts", "peak"), [(1.5, None), (1.6, "5"), (3.0, "10"), (4.6, "13")])

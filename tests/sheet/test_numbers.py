@@ -66,14 +66,14 @@ def test_each_has_the_words_and_the_unit_of_the_table() -> None:
             assert number.words == quantity.words
             assert number.unit == ("" if quantity.shown == "1" else quantity.shown)
             scale = units()[quantity.shown].scale
-            assert float(number.median) == pytest.approx(
+            assert float(number.value) == pytest.approx(
                 MADE.numbers()[f"{number.stage}.{number.name}"] / scale, rel=0.05
             )
 
 
 def test_a_number_without_a_band_stands_alone() -> None:
     bare = replace(MADE, bands={})
-    assert all(number.low == number.median == number.high for group in numbers(bare) for number in group.numbers)
+    assert all(number.low == number.value == number.high for group in numbers(bare) for number in group.numbers)
 
 
 def test_the_key_numbers_leave_out_what_is_not_there() -> None:

@@ -28,16 +28,16 @@ def test_four_sections_of_five_layers() -> None:
     """20 layers of 75 turns: the ends stand at full layers, and the ohms of all add up to the coil's."""
     ends = section_ends(split(4), LAYERS)
     assert [(end.n_layer, end.N, end.full) for end in ends] == [(k, 75 * k, True) for k in (5, 10, 15, 20)]
-    assert ends[1].R_T.median == pytest.approx(LAYERS[9].R_T - LAYERS[4].R_T)
-    assert sum(end.R_T.median for end in ends) == pytest.approx(LAYERS[-1].R_T)
-    assert ends[3].R_T.high / ends[3].R_T.median == pytest.approx(LAYERS[-1].R_T_band.high / LAYERS[-1].R_T)
+    assert ends[1].R_T.value == pytest.approx(LAYERS[9].R_T - LAYERS[4].R_T)
+    assert sum(end.R_T.value for end in ends) == pytest.approx(LAYERS[-1].R_T)
+    assert ends[3].R_T.high / ends[3].R_T.value == pytest.approx(LAYERS[-1].R_T_band.high / LAYERS[-1].R_T)
 
 
 def test_three_sections_end_within_layers() -> None:
     """1500 / 3 = 500 turns: 450 are full at layer 6, so the first ends 50 of 75 turns into layer 7."""
     first, second, _ = section_ends(split(3), LAYERS)
     assert (first.n_layer, first.N, first.full) == (7, 500, False)
-    assert first.R_T.median == pytest.approx(LAYERS[5].R_T + (LAYERS[6].R_T - LAYERS[5].R_T) * 50 / 75)
+    assert first.R_T.value == pytest.approx(LAYERS[5].R_T + (LAYERS[6].R_T - LAYERS[5].R_T) * 50 / 75)
     assert (second.n_layer, second.N) == (14, 1000)
     assert "1 in layer 7 at turn 500" in section_words(split(3), LAYERS)
 
@@ -47,7 +47,7 @@ def test_more_sections_than_layers() -> None:
     coil, layers = replace(split(5), n_l=2), LAYERS[:2]
     first = section_ends(coil, layers)[0]
     assert (first.n_layer, first.N) == (1, 30)
-    assert first.R_T.median == pytest.approx(LAYERS[0].R_T * 30 / 75)
+    assert first.R_T.value == pytest.approx(LAYERS[0].R_T * 30 / 75)
 
 
 @pytest.mark.parametrize(("connection", "words"), [("series", "end of each section"), ("parallel", "all starts")])

@@ -134,7 +134,7 @@ def build(job: Job, found: Prediction) -> str:
 
 
 def _value(each: numbers.Number) -> tuple[str, str]:
-    value = f"{each.median} {each.unit}".strip()
+    value = f"{each.value} {each.unit}".strip()
     return value, f"({each.low} to {each.high})" if each.low != each.high else ""
 
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 class Band(NamedTuple):
     """A number with its 5-95 % band, in SI units."""
 
-    median: float
+    value: float
     low: float
     high: float
 

@@ -144,6 +144,46 @@ def piston_limit(a: Num, c_0: Num) -> Num:
     return KA_PISTON * c_0 / (2 * np.pi * a)
 
 
+def radiation(f: Num, a: Num, Sd: Num, rho_0: Num, c_0: Num) -> complex | np.typing.NDArray[np.complexfloating]:
+    r"""What the air on both sides of a piston in a large baffle holds against its motion.
+
+    .. math:: Z_{air} = 2 \rho_0 c_0 S_d (R_1 + j X_1)
+
+    Parameters
+    ----------
+    f : float
+        Frequency. [Hz]
+    a : float
+        Effective radius of the diaphragm. [m]
+    Sd : float
+        Effective area of the diaphragm. [m²]
+    rho_0 : float
+        Density of the air. [kg/m³]
+    c_0 : float
+        Speed of sound. [m/s]
+
+    Returns
+    -------
+    Z_air : complex
+        Mechanical impedance of the air: its real part is a resistance, its imaginary part a mass at low notes. [kg/s]
+
+    Notes
+    -----
+    A rigid flat piston that radiates to both sides. A cone is taken as flat.
+
+    References
+    ----------
+    .. [1] Beranek, Acoustics, piston in an infinite baffle (from memory).
+
+    Examples
+    --------
+    >>> complex(radiation(100.0, 0.05, 0.00785, 1.204, 343.2)).imag / (2 * np.pi * 100) * 1000  # doctest: +ELLIPSIS
+    0.80...
+    """
+    ka_2 = 4 * np.pi * f * a / c_0
+    return 2 * rho_0 * c_0 * Sd * (piston_resistance(ka_2) + 1j * piston_reactance(ka_2))
+
+
 def response(
     f: Num,
     U: Num,
@@ -214,9 +254,8 @@ def response(
     >>> round(float(abs(Z)), 1), round(float(L_p), 1)
     (6.4, 91.5)
     """
-    omega, ka_2 = 2 * np.pi * f, 4 * np.pi * f * a / c_0
-    air = 2 * rho_0 * c_0 * Sd * (piston_resistance(ka_2) + 1j * piston_reactance(ka_2))
-    Z_m = Rms + 1j * (omega * Mmd - Kms / omega) + air
+    omega = 2 * np.pi * f
+    Z_m = Rms + 1j * (omega * Mmd - Kms / omega) + radiation(f, a, Sd, rho_0, c_0)
     Z = Re + Bl**2 / Z_m
     v = Bl * U / (Z * Z_m)
     return Z, 20 * np.log10(rho_0 * f * Sd * np.abs(v) / (r * P_REF))

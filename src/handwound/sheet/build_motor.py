@@ -156,7 +156,7 @@ def _wire_checks(coil: Coil, last: Layer) -> list[Check]:
     # ohms per metre at the temperature of the room, as the ladder has them
     ohms = Band(*(SAMPLE * value / last.l_w for value in last.R_T_band))
     wide = about(wire.d_o * WRAP, half(wire, "d_o") * WRAP)
-    leads = " Take the meter's leads off the reading." if ohms.median < 2 else ""
+    leads = " Take the meter's leads off the reading." if ohms.value < 2 else ""
     return [
         Check(
             f"{wire.name}: ohms of {SAMPLE:g} m", with_band("R_T", ohms), f"Thicker than its label.{leads}",

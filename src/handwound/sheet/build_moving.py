@@ -145,7 +145,7 @@ def surround(build: Build) -> Operation:
     """The suspension of the rim."""
     part = build.design.surround
     Cms = band(build.prediction, "driver.Cms")
-    load = next((load for load in LOADS if load * GRAVITY * Cms.median >= DIP), LOADS[-1])
+    load = next((load for load in LOADS if load * GRAVITY * Cms.value >= DIP), LOADS[-1])
     sinks = Band(*(load * GRAVITY * value for value in Cms))
     return Operation(
         "Surround",
@@ -209,7 +209,7 @@ def measure(build: Build) -> Operation:
 
 def _balance(Bl: Band) -> Band:
     """The current that holds the weight: I = m g / Bl. [A]"""
-    return Band(*(BALANCE * GRAVITY / value for value in (Bl.median, Bl.high, Bl.low)))
+    return Band(*(BALANCE * GRAVITY / value for value in (Bl.value, Bl.high, Bl.low)))
 
 
 def cap(_: Build) -> Operation:
@@ -244,9 +244,9 @@ def _warm_level(build: Build) -> Band:
     """The cold level for 2.83 V less what the warm motor loses for 1 W; never surer than the cold or the warm one."""
     keys = ("driver.L_2V83", "driver.L_1W", "heat.L_1W")
     cold, watt, warm = (band(build.prediction, key) for key in keys)
-    median = cold.median + warm.median - watt.median
-    low, high = max(c.median - c.low for c in (cold, warm)), max(c.high - c.median for c in (cold, warm))
-    return Band(median, median - low, median + high)
+    value = cold.value + warm.value - watt.value
+    low, high = max(c.value - c.low for c in (cold, warm)), max(c.high - c.value for c in (cold, warm))
+    return Band(value, value - low, value + high)
 
 
 def label(build: Build) -> Operation:

@@ -31,7 +31,10 @@ VAPOURS = {
 
 @dataclass(frozen=True)
 class Caution:
-    """One caution; ``stop`` where the design itself oversteps a limit and must be looked at before building."""
+    """One caution; ``stop`` where the design as planned oversteps a limit and must be looked at before building.
+
+    Where only the end of a band oversteps, the caution stands without the stop: a search judges as planned, too.
+    """
 
     topic: str
     text: str
@@ -79,7 +82,7 @@ def _supply(brief: Brief, prediction: Prediction) -> list[Caution]:
             f"The cold coil draws {show('I_f', cold)}, more than 90 % of the {show('I_max', limit)} that {name} gives: "
             "it will run at its limit or shut down."
         )
-        found.append(Caution("Supply", text, stop=True))
+        found.append(Caution("Supply", text))
     return found
 
 
@@ -90,7 +93,8 @@ def _amplifier(brief: Brief, prediction: Prediction) -> list[Caution]:
         return []
     says = f"{amplifier.name} is rated for {show('Z_least', least)}; the least impedance is {with_band('Z_min', Z)}"
     if Z.low < LOAD_SHARE * least:
-        return [Caution("Amplifier", f"{says}. That may go below 80 % of it: wind for more ohms.", stop=True)]
+        below = Z.value < LOAD_SHARE * least
+        return [Caution("Amplifier", f"{says}. That may go below 80 % of it: wind for more ohms.", stop=below)]
     return [Caution("Amplifier", f"{says}. Common practice allows 80 % of it; never add a second one in parallel.")]
 
 
@@ -106,7 +110,7 @@ def _warmth(design: Design, brief: Brief, prediction: Prediction) -> Caution:
         f"{with_band('T_case', warm)}: a rule of the bench, no promise, and it is hotter inside.{enamel}{asked} How "
         "fast it warms is not computed: stay with it, measure."
     )
-    return Caution("Hot motor", text, stop=warm.median > touch)
+    return Caution("Hot motor", text, stop=warm.value > touch)
 
 
 def _kick(prediction: Prediction) -> Caution:
@@ -119,22 +123,23 @@ def _kick(prediction: Prediction) -> Caution:
 
 
 def _clearance(brief: Brief, prediction: Prediction) -> list[Caution]:
-    wanted, tight = float(brief.c_min), []
+    wanted, tight, over = float(brief.c_min), [], False
     for key, side in (("clearance.c_i", "inside"), ("clearance.c_o", "outside")):
         if key in prediction.numbers() and (air := band(prediction, key)).low < wanted:
             tight.append(f"{side} {with_band(key.split('.')[1], air)}")
+            over = over or air.value < wanted
     if not tight:
         return []
     text = f"The coil may rub: {' and '.join(tight)}; you asked for {show('c_min', wanted)}. Measure the parts again."
-    return [Caution("Clearance", text, stop=True)]
+    return [Caution("Clearance", text, stop=over)]
 
 
 def _boom(prediction: Prediction) -> list[Caution]:
     """Peak of a second-order high pass over its level far above: Q² / sqrt(Q² - 1/4). Small 1972 (from memory)"""
     Q = band(prediction, "driver.Qts")
-    if Q.median <= BOOMY:
+    if Q.value <= BOOMY:
         return []
-    peak = 20 * math.log10(Q.median**2 / math.sqrt(Q.median**2 - 0.25))
+    peak = 20 * math.log10(Q.value**2 / math.sqrt(Q.value**2 - 0.25))
     note = show("fs", float(prediction.driver.fs), 2)
     text = (
         f"Qts is {with_band('Qts', Q)}: at {note} it is about {peak:.0f} dB louder than well above, one note "

@@ -21,25 +21,25 @@ def to_place(name: str, value: float, places: int) -> str:
 def places_of(name: str, band: Band) -> int:
     """Places after the point at which half of the band still shows: one digit, two where it begins with 1 or 2.
 
-    One more where the low end would be rounded by a tenth of itself; no more than four figures of the median.
+    One more where the low end would be rounded by a tenth of itself; no more than four figures of the value.
     """
     if name in COUNTS:
         return 0
-    median, low, high = (abs(shown(name, value)) for value in band)
+    value, low, high = (abs(shown(name, value)) for value in band)
     half = abs(shown(name, band.high) - shown(name, band.low)) / 2
-    if half == 0 or median == 0:
+    if half == 0 or value == 0:
         return 0
     exponent = math.floor(math.log10(half))
     places = -exponent + (half / 10.0**exponent < 3)
     if 0 < low and 0.5 * 10.0**-places > 0.1 * low:
         places += 1
-    most = FIGURES - 1 - math.floor(math.log10(max(median, high)))
+    most = FIGURES - 1 - math.floor(math.log10(max(value, high)))
     return max(0, min(places, most))
 
 
 def banded(name: str, band: Band) -> tuple[str, str, str]:
     """Median, low and high as text, rounded alike. Without a band: three figures, all of a count."""
-    values = (shown(name, band.median), shown(name, band.low), shown(name, band.high))
+    values = (shown(name, band.value), shown(name, band.low), shown(name, band.high))
     if values[2] - values[1] <= 1e-9 * abs(values[0]):
         text = f"{values[0]:.0f}" if name in COUNTS else plain(values[0])
         return text, text, text

@@ -63,7 +63,7 @@ def _by_current(build: Build) -> tuple[str, list[Check]]:
     limit, most = float(supply.I_max), float(supply.V_max)
     cold, warm, volts = band(made, "excitation.I_f"), band(made, "heat.I_f"), band(made, "excitation.V_f")
     R = band(made, "field_winding.R_T")
-    falls = warm.median < limit * (1 - JUST)
+    falls = warm.value < limit * (1 - JUST)
     end = f" until they reach {show('V_f', most)}; from there on the current falls" if falls else ""
     do = (
         f"Set {supply.name} to {settings(build)}. Cold it holds {show('I_f', limit)} at about "
@@ -94,7 +94,7 @@ def _warm_current(V: float, warm: Band) -> Check:
 
 
 def _ratio(V: float, R: Band) -> Band:
-    return Band(V / R.median, V / R.high, V / R.low)
+    return Band(V / R.value, V / R.high, V / R.low)
 
 
 def _warm_volts(build: Build) -> Band:
@@ -104,7 +104,7 @@ def _warm_volts(build: Build) -> Band:
     if wire is None:
         return band(made, "excitation.V_f")
     rise = [float(resistivity(1.0, wire.alpha_20, each)) for each in (float(build.brief.T_room), *T)]
-    hot = R.median * rise[1] / rise[0]
-    low = hot * math.hypot(1 - R.low / R.median, 1 - rise[2] / rise[1])
-    high = hot * math.hypot(R.high / R.median - 1, rise[3] / rise[1] - 1)
+    hot = R.value * rise[1] / rise[0]
+    low = hot * math.hypot(1 - R.low / R.value, 1 - rise[2] / rise[1])
+    high = hot * math.hypot(R.high / R.value - 1, rise[3] / rise[1] - 1)
     return Band(*(min(float(supply.V_max), float(supply.I_max) * ohms) for ohms in (hot, hot - low, hot + high)))

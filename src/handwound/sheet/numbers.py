@@ -43,7 +43,7 @@ class Number:
     name: str
     symbol: str
     words: str
-    median: str
+    value: str
     low: str
     high: str
     unit: str
@@ -81,5 +81,5 @@ def band(prediction: Prediction, key: str) -> Band:
 def _number(prediction: Prediction, key: str) -> Number:
     stage, name = key.split(".")
     quantity = quantities()[name]
-    median, low, high = banded(name, band(prediction, key))
-    return Number(stage, name, quantity.symbol, quantity.words, median, low, high, unit(name))
+    value, low, high = banded(name, band(prediction, key))
+    return Number(stage, name, quantity.symbol, quantity.words, value, low, high, unit(name))
