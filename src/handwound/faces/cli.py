@@ -147,12 +147,13 @@ def search(folder: Path, choose: int | None, as_json: bool) -> None:
 
     job = Job(folder)
     ranking = job.search(_progress())
+    most = len(ranking.candidates)
+    if choose is not None and most and choose > most:
+        raise HandwoundError(f"--choose: must be 1 to {most}; found {choose}.")
     click.echo(records.text(records.ranking(ranking)) if as_json else words.ranking(ranking))
-    if not ranking.candidates:
+    if not most:
         sys.exit(2)
     if choose is not None:
-        if choose > len(ranking.candidates):
-            raise HandwoundError(f"--choose: must be 1 to {len(ranking.candidates)}; found {choose}.")
         job.choose(ranking.candidates[choose - 1])
         click.echo(f"Build {choose} stands in {job.folder / 'design.toml'}.", err=as_json)
 

@@ -98,7 +98,8 @@ def ranking(found: Ranking, most: int = 8) -> str:
     head = ("", "field coil, layers", "voice coil, layers", "1 W, 1 m", "cold", "Re", "fs", "heat", "outside")
     rows = [head, *(_row(str(k), each) for k, each in enumerate(found.candidates[:most], 1))]
     why = "\n".join(filled(f"{k}: {each.why}.") for k, each in enumerate(found.candidates[:most], 1))
-    kept = f"{found.sieves[-1].passed} of {found.tried} builds keep every limit, the loudest first:"
+    shown = min(most, len(found.candidates))
+    kept = f"{shown} of the builds that keep every limit, out of {found.tried} tried, the loudest first:"
     return f"{filled(kept)}\n\n{columns(rows, right=range(3, 9))}\n\n{why}"
 
 

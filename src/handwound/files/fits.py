@@ -14,7 +14,7 @@ from handwound.parts.coil import Coil, FieldCoil, VoiceCoil
 from handwound.parts.design import Brief, Design
 from handwound.parts.iron import Iron
 from handwound.parts.moving import Diaphragm, Surround
-from handwound.physics import winding
+from handwound.physics import layers, winding
 from handwound.quantities import show
 
 TOUCH = 1e-8
@@ -214,6 +214,13 @@ def voice_coil_fits(iron: Iron, coil: VoiceCoil, field_coil: FieldCoil, stroke: 
             yield Misfit(key, f"clear of {still.name} {when}", found, do)
 
 
+def turns_fit(name: str, coil: Coil) -> Iterator[Misfit]:
+    """A layer holds at least one turn."""
+    if coil.wire is not None and not layers.turns_per_layer(coil.h_w, coil.wire.d_o, coil.k_p):
+        least = show("h_w", float(coil.wire.d_o / coil.k_p), 4)
+        yield Misfit((name, "h_w"), f"at least {least}, one turn of this wire", show("h_w", float(coil.h_w), 4))
+
+
 def voice_coil_reaches(iron: Iron, coil: VoiceCoil) -> Iterator[Misfit]:
     """The winding is at its plate at rest: a force from beyond it would be nearly none."""
     low, high = iron.plate_levels()
@@ -305,6 +312,8 @@ def misfits(design: Design) -> Iterator[Misfit]:
     """Everything in a design that cannot stand in one place."""
     yield from iron_fits(design.iron)
     yield from plate_fits(design.iron)
+    yield from turns_fit("field_coil", design.field_coil)
+    yield from turns_fit("voice_coil", design.voice_coil)
     yield from field_coil_fits(design.iron, design.field_coil)
     yield from open_spool_fits(design.iron, design.field_coil)
     yield from voice_coil_reaches(design.iron, design.voice_coil)

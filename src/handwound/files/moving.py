@@ -91,7 +91,7 @@ def read_surround(document: Document, stock: Stock | None) -> Surround | None:
     K_s = _stiffness(document, key, each, "K_s")
     if sheet is None:
         return None
-    if K_s is None and not sheet.E:
+    if K_s is None and not sheet.E and _unmeasured(each):
         found = f"none of them, and {sheet.name} has no modulus of its own"
         document.fault((*key, "K_s"), "given, or dip and load", found)
     return Surround(
@@ -117,9 +117,10 @@ def read_spider(document: Document) -> Spider | None:
     if each is None:
         return None
     K_sp = _stiffness(document, key, each, "K_sp")
-    if K_sp is None:
+    if K_sp is None and _unmeasured(each):
         do = "Without a measurement there is no stiffness of a spider to count on."
         document.fault((*key, "K_sp"), "given, or dip and load", "none of them", do)
+    if K_sp is None:
         return None
     spread = ((("K_sp", K_sp.spread),) if K_sp.spread else ()) + each.spread("m_sp")
     return Spider(K_sp=K_sp.value, m_sp=each.m_sp.value, spread=spread)
@@ -150,6 +151,10 @@ def _ring_shaped(document: Document, key: Key, each: DiaphragmRow | SurroundRow)
         found = f"{show('d_in', each.d_in.value)} in a d_out of {show('d_out', each.d_out.value)}"
         document.fault((*key, "d_in"), "less than d_out", found)
     spreads_apart(document, key, "d_in", each.d_in, "d_out", each.d_out)
+
+
+def _unmeasured(each: SurroundRow | SpiderRow) -> bool:
+    return each.dip is None and each.load is None
 
 
 def _stiffness(document: Document, key: Key, each: SurroundRow | SpiderRow, name: str) -> Measured | None:

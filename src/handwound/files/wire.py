@@ -141,7 +141,8 @@ def _bare(document: Document, key: Key, each: WireRow, metal: Metal, label: Wire
         return Measured(d_cu, d_cu / 2 * hypot(_share(each.R_test), _share(each.l_test), warmth))
     if label is not None:
         return Measured(label.d_cu, label.d_cu_spread)
-    document.fault((*key, "d_cu"), "given, or size, or R_test with l_test", "none of them")
+    if each.R_test is None and each.l_test is None:
+        document.fault((*key, "d_cu"), "given, or size, or R_test with l_test", "none of them")
     return None
 
 
@@ -154,7 +155,8 @@ def _overall(document: Document, key: Key, each: WireRow, label: WireSize | None
         return Measured(d_o, d_o * hypot(_share(each.w_wrap), _share(each.n_wrap)))
     if label is not None:
         return Measured(label.d_o, label.d_o_spread)
-    document.fault((*key, "d_o"), "given, or size, or n_wrap with w_wrap", "none of them")
+    if each.n_wrap is None and each.w_wrap is None:
+        document.fault((*key, "d_o"), "given, or size, or n_wrap with w_wrap", "none of them")
     return None
 
 

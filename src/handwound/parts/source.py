@@ -7,6 +7,11 @@ from dataclasses import dataclass
 from handwound.parts.part import Part
 from handwound.quantities import Num
 
+LEAST_SHARE = 0.8
+"""Least impedance over the rated one: IEC 60268-5 (from memory)."""
+COLD_SHARE = 0.9
+"""Cold current of the field coil over the supply's limit, above which it may shut down: common practice, no source."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class Supply(Part):

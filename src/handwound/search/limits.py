@@ -9,6 +9,7 @@ import numpy.typing as npt
 
 from handwound.parts.design import Brief
 from handwound.parts.prediction import Chain
+from handwound.parts.source import LEAST_SHARE
 from handwound.physics.heat import H_SPREAD, H_SURFACE
 from handwound.physics.level import high_pass
 from handwound.predict import warm_end
@@ -16,8 +17,6 @@ from handwound.quantities import Num, show
 from handwound.search.table import Table
 
 Array = npt.NDArray[np.float64]
-LEAST_SHARE = 0.8
-"""Least impedance over rated impedance: IEC 60268-5 (from memory)."""
 LOWEST_NOTE = -10.0
 """Level of the lowest note beside the reference level: effective frequency range of IEC 60268-5 (from memory). [dB]"""
 

@@ -15,6 +15,7 @@ from handwound.iron_field import Field
 from handwound.parts.design import Brief, Design, Stock
 from handwound.parts.prediction import Chain
 from handwound.parts.ranking import Candidate, Choice, Ranking, Sieve
+from handwound.physics.layers import turns_per_layer
 from handwound.predict import chain, excite, field_of, winding
 from handwound.quantities import quantities
 from handwound.search.limits import Limit, limits
@@ -86,7 +87,7 @@ def _field_choices(design: Design, stock: Stock) -> tuple[Wound, ...]:
     for wire in stock.wires:
         most = min(int((room - float(coil.D_f)) / 2 / (0.8 * float(wire.d_o))), MOST_LAYERS)
         layers = np.arange(coil.n_sec, most + 1, coil.n_sec)
-        if len(layers):
+        if len(layers) and turns_per_layer(coil.h_w, wire.d_o, coil.k_p):
             fits = winding(replace(coil, wire=wire, n_l=layers), 20.0).D_w <= room
             found += [(wire, int(n_l)) for n_l in layers[fits]]
     return tuple(found)
@@ -94,8 +95,9 @@ def _field_choices(design: Design, stock: Stock) -> tuple[Wound, ...]:
 
 def _voice_choices(design: Design, stock: Stock) -> tuple[Wound, ...]:
     """Every wire with each even number of layers that can be parted into the sections."""
-    n_sec = design.voice_coil.n_sec
-    return tuple((wire, n_l) for wire in stock.wires for n_l in VOICE_LAYERS if n_l % n_sec == 0)
+    coil = design.voice_coil
+    wires = [wire for wire in stock.wires if turns_per_layer(coil.h_w, wire.d_o, coil.k_p)]
+    return tuple((wire, n_l) for wire in wires for n_l in VOICE_LAYERS if n_l % coil.n_sec == 0)
 
 
 def _field_curve(table: Table, brief: Brief) -> Field:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
+from handwound.parts.source import COLD_SHARE, LEAST_SHARE
 from handwound.quantities import show
 from handwound.sheet.digits import with_band
 from handwound.sheet.numbers import band
@@ -18,8 +19,6 @@ TOUCH_VOLTS = 60.0
 """Direct voltage up to which a bare terminal may commonly be touched. [V] IEC 62368-1 class ES1 (from memory)"""
 HEARING = 85.0
 """Level at which hearing protection is asked for at work. [dB] Directive 2003/10/EC (from memory)"""
-LOAD_SHARE, SUPPLY_SHARE = 0.8, 0.9
-"""Least impedance over the rated one: IEC 60268-5 (from memory). Cold current over the limit: common practice."""
 BOOMY = 1.5
 """Total Q above which one note stands out of all others: common practice, no source."""
 VAPOURS = {
@@ -77,7 +76,7 @@ def _supply(brief: Brief, prediction: Prediction) -> list[Caution]:
             f"The coil asks for more than {name} gives: it must hold {show('I_max', limit)} by itself, not shut down."
         )
         found.append(Caution("Supply", text))
-    elif cold > SUPPLY_SHARE * limit:
+    elif cold > COLD_SHARE * limit:
         text = (
             f"The cold coil draws {show('I_f', cold)}, more than 90 % of the {show('I_max', limit)} that {name} gives: "
             "it will run at its limit or shut down."
@@ -92,8 +91,8 @@ def _amplifier(brief: Brief, prediction: Prediction) -> list[Caution]:
     if Z.low >= least:
         return []
     says = f"{amplifier.name} is rated for {show('Z_least', least)}; the least impedance is {with_band('Z_min', Z)}"
-    if Z.low < LOAD_SHARE * least:
-        below = Z.value < LOAD_SHARE * least
+    if Z.low < LEAST_SHARE * least:
+        below = Z.value < LEAST_SHARE * least
         return [Caution("Amplifier", f"{says}. That may go below 80 % of it: wind for more ohms.", stop=below)]
     return [Caution("Amplifier", f"{says}. Common practice allows 80 % of it; never add a second one in parallel.")]
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from handwound.parts.coil import Coil, FieldCoil
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Layer, Prediction
+from handwound.parts.source import COLD_SHARE, LEAST_SHARE
 from handwound.quantities import plain, show, shown
 from handwound.sheet.digits import to_place
 from handwound.sheet.sections import section_ends, section_words
@@ -58,7 +59,7 @@ def field_ladder(design: Design, brief: Brief, prediction: Prediction) -> Ladder
 
 def voice_ladder(design: Design, brief: Brief, prediction: Prediction) -> Ladder:
     """The ladder of the voice coil."""
-    least = 0.8 * float(brief.amplifier.Z_least)
+    least = LEAST_SHARE * float(brief.amplifier.Z_least)
     low = (
         f"If the turns are right, finish, but do not connect it below {show('Re', least)}: that is 80 % of what the "
         f"amplifier is rated for. Wind again with thinner wire or more turns."
@@ -128,7 +129,7 @@ def _at_the_supply(brief: Brief, prediction: Prediction) -> tuple[str, str]:
         at = f"The supply holds {show('I_f', float(excited.I_f))}: the ampere-turns stay and the watts"
         return f"{at} fall by the same share. Finish.", f"{at} rise by the same share. Finish."
     at = f"At {show('V_max', float(brief.supply.V_max))} the ampere-turns and the watts"
-    room = show("I_max", 0.9 * float(brief.supply.I_max))
+    room = show("I_max", COLD_SHARE * float(brief.supply.I_max))
     return (
         f"{at} rise by the same share. Finish if the cold current stays under {room}, 90 % of the supply's limit.",
         f"{at} fall by the same share: a little quieter and cooler. Finish.",
