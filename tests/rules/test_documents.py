@@ -69,6 +69,22 @@ def test_links_lead_somewhere(path) -> None:
     assert [link for link in links if not (path.parent / link).exists()] == []
 
 
+def wide_lines(text: str) -> list[str]:
+    """Lines that no plain window holds; tables and what stands between fences cannot be folded."""
+    running = re.sub(r"^```.*?^```", "", text, flags=re.M | re.S).splitlines()
+    return [line for line in running if len(line) > 120 and not line.startswith("|")]
+
+
+@pytest.mark.parametrize("path", [path for path in PAGES if "docs" in path.parts], ids=house.short)
+def test_lines_are_not_wide(path) -> None:
+    assert wide_lines(path.read_text(encoding="utf8")) == []
+
+
+def test_the_rule_on_wide_lines_can_fail() -> None:
+    wide = "a" * 121
+    assert wide_lines(f"{wide}\n| {wide}\n```\n{wide}\n```\n{wide[1:]}\n") == [wide]
+
+
 def test_changes_are_written_down() -> None:
     headings = paragraphs((house.ROOT / "CHANGELOG.md").read_text(encoding="utf8"))
     version = PROJECT["project"]["version"]
