@@ -22,6 +22,8 @@ HEARING = 85.0
 BOOMY = 1.5
 """Total Q above which one note stands out of all others: common practice, no source."""
 VAPOURS = {
+    "heat-cured": "never cure it in an oven for food; gloves, and air the room",
+    "bonding": "the coil is hot and its enamel gives fumes while it bonds: air the room, do not touch",
     "cyanoacrylate": "its vapour stings eyes and lungs and it bonds skin at once: air the room, wear goggles",
     "epoxy": "skin may become allergic to it: gloves, and air the room while it cures",
     "contact": "its solvent is harmful and catches fire: air the room, no flame",

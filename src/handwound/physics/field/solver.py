@@ -46,8 +46,8 @@ def solve(
 
     Notes
     -----
-    No remanence, no hysteresis, no eddy currents: the steel follows one curve. Errors of the grid: FULL about 0.05 %
-    and SEARCH about 0.5 % of Bl; the steel's curve is usually the larger doubt.
+    No remanence, no hysteresis, no eddy currents: the steel follows one curve. Errors of the grid: FULL under 0.1 %
+    and SEARCH under 1 % of Bl; the steel's curve is usually the larger doubt.
 
     References
     ----------
