@@ -94,7 +94,7 @@ def winding(coil: Coil, T_room: Num) -> Winding:
 
 @stage
 def excite(coil: FieldCoil, R_T: Num, N: Num, supply: Supply) -> Excitation:
-    """Where the cold field coil and its supply meet."""
+    """Where the field coil and its supply meet, at the resistance that the coil has now."""
     I_f = excitation.supply_current(R_T, supply.V_max, supply.I_max)
     paths = coil.n_sec if coil.connection == "parallel" else 1
     held = np.all(I_f >= supply.I_max)

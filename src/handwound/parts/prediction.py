@@ -54,7 +54,7 @@ class Winding(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Excitation(Part):
-    """The field coil on its supply, cold. ``limit`` says which limit of the supply sets the current."""
+    """The field coil on its supply. ``limit`` says which limit of the supply sets the current."""
 
     I_f: Num
     V_f: Num
