@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache, wraps
+from itertools import pairwise
 from typing import ParamSpec, TypeVar
 
 import numpy as np
@@ -45,7 +46,7 @@ from handwound.physics import winding as winding_physics
 from handwound.physics import wire as wire_physics
 from handwound.physics.layers import LAY, turns_per_layer
 from handwound.physics.level import level_1W, level_2V83, level_at
-from handwound.quantities import Num
+from handwound.quantities import Count, Num
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -74,12 +75,12 @@ def stage(function: Callable[P, R]) -> Callable[P, R]:
 def winding(coil: Coil, T_room: Num) -> Winding:
     """Turns, size, wire and resistance of a coil."""
     wire, k_lay = _wire(coil), LAY[coil.lay]
-    turns_fit = (coil.n_l, coil.h_w, wire.d_o, coil.k_p, k_lay, coil.n_tape)
-    N = winding_physics.turns(*turns_fit)
-    D_m = winding_physics.mean_diameter(coil.D_f, *turns_fit, coil.t_tape)
-    l_w = winding_physics.wire_length(N, D_m)
-    R_whole = wire_physics.resistance(wire.rho_20, l_w, wire.d_cu)
-    R_20, N_seen = winding_physics.in_sections(R_whole, N, coil.n_sec, coil.connection)
+    N, l_w, D_m = _wound(coil, wire, coil.n_l)
+    ends = [(0, 0.0), *(_wound(coil, wire, coil.n_l * k // coil.n_sec)[:2] for k in range(1, coil.n_sec)), (N, l_w)]
+    parts = [(N_2 - N_1, l_2 - l_1) for (N_1, l_1), (N_2, l_2) in pairwise(ends)]
+    R_k = [wire_physics.resistance(wire.rho_20, l_k, wire.d_cu) for _, l_k in parts]
+    each = np.array(np.broadcast_arrays(*R_k, *(N_k for N_k, _ in parts)), float)
+    R_20, N_seen, k_I = winding_physics.in_sections(each[: coil.n_sec], each[coil.n_sec :], coil.connection)
     return Winding(
         N=N_seen,
         N_l=turns_per_layer(coil.h_w, wire.d_o, coil.k_p),
@@ -89,21 +90,29 @@ def winding(coil: Coil, T_room: Num) -> Winding:
         m_w=wire_physics.wire_mass(l_w, wire.d_cu, wire.d_o, wire.rho_m),
         R_20=R_20,
         R_T=wire_physics.resistivity(R_20, wire.alpha_20, T_room),
+        k_I=k_I,
     )
 
 
+def _wound(coil: Coil, wire: Wire, n_l: Count) -> tuple[Count, Num, Num]:
+    """Turns, length of wire and mean diameter of the first layers of a coil."""
+    turns_fit = (n_l, coil.h_w, wire.d_o, coil.k_p, LAY[coil.lay], coil.n_tape)
+    N = winding_physics.turns(*turns_fit)
+    D_m = winding_physics.mean_diameter(coil.D_f, *turns_fit, coil.t_tape)
+    return N, winding_physics.wire_length(N, D_m), D_m
+
+
 @stage
-def excite(coil: FieldCoil, R_T: Num, N: Num, supply: Supply) -> Excitation:
+def excite(coil: FieldCoil, wound: Winding, R_T: Num, supply: Supply) -> Excitation:
     """Where the field coil and its supply meet, at the resistance that the coil has now."""
     I_f = excitation.supply_current(R_T, supply.V_max, supply.I_max)
-    paths = coil.n_sec if coil.connection == "parallel" else 1
     held = np.all(I_f >= supply.I_max)
     return Excitation(
         I_f=I_f,
         V_f=I_f * R_T,
-        NI=N * I_f,
+        NI=wound.N * I_f,
         P_f=excitation.power(I_f, R_T),
-        J=wire_physics.current_density(I_f / paths, _wire(coil).d_cu),
+        J=wire_physics.current_density(I_f * wound.k_I, _wire(coil).d_cu),
         limit="current" if held else "voltage",
     )
 
@@ -301,7 +310,7 @@ def _wire(coil: Coil) -> Wire:
 def field_of(design: Design, brief: Brief) -> Field:
     """The field of the design at the ampere-turns that its cold coil draws from the supply of the brief."""
     wound = winding(design.field_coil, brief.T_room)
-    excited = excite(design.field_coil, wound.R_T, wound.N, brief.supply)
+    excited = excite(design.field_coil, wound, wound.R_T, brief.supply)
     return iron_field.find(design, float(wound.D_w), float(wound.N), float(excited.NI))
 
 
@@ -309,7 +318,7 @@ def chain(design: Design, brief: Brief, field: Field, h_case: Num = heat.H_SURFA
     """All stages but the pictures. Numbers or arrays; ``k_Bl`` is what the iron's own spread does to Bl."""
     field_coil, coil, supply = design.field_coil, design.voice_coil, brief.supply
     field_wound, voice_wound = winding(field_coil, brief.T_room), winding(coil, brief.T_room)
-    cold = excite(field_coil, field_wound.R_T, field_wound.N, supply)
+    cold = excite(field_coil, field_wound, field_wound.R_T, supply)
     place = coil_place(design.iron, coil, voice_wound.D_w)
     felt = motor(field, place, voice_wound.N, voice_wound.D_m, field_wound.N, cold.NI)
     # at given ampere-turns linkage and energy go with the flux, near enough as Bl does
@@ -318,7 +327,7 @@ def chain(design: Design, brief: Brief, field: Field, h_case: Num = heat.H_SURFA
     driven = drive(voice_wound.R_T, felt.Bl, moved.Mms, moved.Kms, moved.Rms, moved.Sd, moved.a, brief.T_room)
     A_case, T_case = warm_end(design.iron, field_coil, field_wound.D_w, field_wound.R_20, supply, brief.T_room, h_case)
     R_warm = wire_physics.resistivity(field_wound.R_20, _wire(field_coil).alpha_20, T_case)
-    warm = excite(field_coil, R_warm, field_wound.N, supply)
+    warm = excite(field_coil, field_wound, R_warm, supply)
     Bl_warm = field.Bl(place, voice_wound.N, warm.NI) * k_Bl
     return Chain(
         field_winding=field_wound,

@@ -108,13 +108,13 @@ def test_numbers_stay_plain_numbers() -> None:
     assert type(turns(3, 0.01, 0.0004, 1.0, LAY["nested"], 2)) is int
 
 
-@pytest.mark.parametrize("n_sec", [1, 2, 3])
-def test_sections_in_parallel_share_the_current(n_sec) -> None:
-    """Kind of truth: second method. Kirchhoff: equal sections of R/n on one voltage, ampere-turns added up."""
-    R, N, volts = 16.0, 1500, 12.0
-    per_section = volts / (R / n_sec)
-    R_20, N_seen = in_sections(R, N, n_sec, "parallel")
-    drawn = volts / R_20
-    assert drawn == pytest.approx(n_sec * per_section)
-    assert drawn * N_seen == pytest.approx(n_sec * (N / n_sec) * per_section)
-    assert in_sections(R, N, n_sec, "series") == (R, N)
+@pytest.mark.parametrize("R", [[16.0], [8.0, 8.0], [39.1, 48.9, 58.7, 68.5]])
+def test_sections_in_parallel_share_the_current(R) -> None:
+    """Kind of truth: second method. Kirchhoff: each section on one voltage, currents and ampere-turns added up."""
+    R, N, volts = np.array(R), np.full(len(R), 750), 12.0
+    each = volts / R
+    R_20, N_seen, k_I = in_sections(R, N, "parallel")
+    assert volts / R_20 == pytest.approx(each.sum())
+    assert volts / R_20 * N_seen == pytest.approx((N * each).sum())
+    assert k_I == pytest.approx(each.max() / each.sum())
+    assert tuple(map(float, in_sections(R, N, "series"))) == pytest.approx((R.sum(), N.sum(), 1.0))

@@ -40,7 +40,7 @@ class Layer(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Winding(Part):
-    """A whole coil: turns in series between its terminals, size, wire, resistance."""
+    """A whole coil as its terminals see it: turns, size, wire, resistance; ``k_I`` of the current in one section."""
 
     N: Num
     N_l: Count
@@ -50,6 +50,7 @@ class Winding(Part):
     m_w: Num
     R_20: Num
     R_T: Num
+    k_I: Num = 1.0
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -201,19 +201,18 @@ def wire_length(N: Count, D_m: Num) -> Num:
     return cast("Num", np.pi * D_m * N)
 
 
-def in_sections(R_20: Num, N: Count, n_sec: Count, connection: str) -> tuple[Num, Num]:
-    r"""What the terminals see of a coil in equal sections: its resistance, and the turns each ampere goes round.
+def in_sections(R_20: Num, N: Num, connection: str) -> tuple[Num, Num, Num]:
+    r"""What the terminals see of a coil in sections: resistance, turns each ampere goes round, and the fullest share.
 
-    .. math:: \text{series: } R, N \qquad \text{parallel: } R / n_{sec}^2, \; N / n_{sec}
+    .. math:: \text{series: } \sum R_k, \; \sum N_k \qquad
+        \text{parallel: } R = 1 / \sum \tfrac{1}{R_k}, \; N = R \sum \tfrac{N_k}{R_k}, \; k_I = R / \min R_k
 
     Parameters
     ----------
     R_20 : float
-        Resistance of the whole wire at 20 °C. [Ω]
+        Resistance of each section at 20 °C, along the first axis. [Ω]
     N : int
-        Turns of the whole wire. [1]
-    n_sec : int
-        Equal sections the coil is wound in. [1]
+        Turns of each section, along the first axis. [1]
     connection : str
         "series" or "parallel". [1]
 
@@ -223,12 +222,13 @@ def in_sections(R_20: Num, N: Count, n_sec: Count, connection: str) -> tuple[Num
         Resistance between the terminals. [Ω]
     N : float
         Ampere-turns per ampere at the terminals. [1]
+    k_I : float
+        Share of the current in the section that carries most. [1]
 
     Notes
     -----
-    Sections one over the other have unequal resistances: 33 and 47 mm mean diameter in parallel give 3 % less than
-    this, and the inner one runs hotter; the turns hold all the same. Sections that oppose each other are a fault, not
-    a connection.
+    Sections one over the other have unequal resistances: in parallel the inner one carries more and runs hotter.
+    Sections that oppose each other are a fault, not a connection.
 
     References
     ----------
@@ -236,11 +236,14 @@ def in_sections(R_20: Num, N: Count, n_sec: Count, connection: str) -> tuple[Num
 
     Examples
     --------
-    >>> in_sections(16.0, 1000, 2, "parallel")
-    (4.0, 500.0)
+    >>> R_20, N, k_I = in_sections(np.array([6.0, 12.0]), np.array([500, 500]), "parallel")
+    >>> round(float(R_20), 3), round(float(N), 3), round(float(k_I), 3)
+    (4.0, 500.0, 0.667)
     """
-    paths = n_sec if connection == "parallel" else 1
-    return R_20 / paths**2, N / paths
+    if connection == "series":
+        return np.sum(R_20, axis=0), np.sum(N, axis=0), np.ones_like(np.sum(R_20, axis=0))[()]
+    R = 1 / np.sum(1 / np.asarray(R_20), axis=0)
+    return R, R * np.sum(np.asarray(N) / R_20, axis=0), R / np.min(R_20, axis=0)
 
 
 def ladder(

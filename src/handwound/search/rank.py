@@ -104,7 +104,7 @@ def _field_curve(table: Table, brief: Brief) -> Field:
     """One sweep that covers the ampere-turns of all field coils, with the window wound full."""
     coil = table.all_at_once().field_coil
     wound = winding(coil, brief.T_room)
-    NI = np.asarray(excite(coil, wound.R_T, wound.N, brief.supply).NI)
+    NI = np.asarray(excite(coil, wound, wound.R_T, brief.supply).NI)
     D_w = float(np.max(wound.D_w))
     low, high = float(NI.min()) * 0.99, float(NI.max()) * 1.01
     # whole steps of a quarter octave, so that another wire on the shelf meets the same fields on the disk
