@@ -163,7 +163,7 @@ def _read_text(quantity: Quantity, text: str, what: str) -> Measured:
     if match["spread"].startswith("-"):
         must = "a number with a spread that is not negative"
         raise MisreadError(must, f'"{text}"', "Behind ± stands half of the band, without a sign.")
-    percent = match["unit2"] == "%" and quantity.unit != "1"
+    percent = match["unit2"] == "%" and quantity.unit not in ("1", "°C")  # a share of a temperature means nothing
     step = abs(value) / 100 if percent else _scale(quantity, match["unit2"] or unit, text, what)
     spread = float(match["spread"]) * step
     too_wide = quantity.low >= 0 and value and spread > WIDEST * value

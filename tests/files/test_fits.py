@@ -86,8 +86,17 @@ def test_both_coils_draw_on_one_reel(tmp_path) -> None:
 def test_the_stroke_ends_at_the_back_plate(x_pk, fits_in, tmp_path) -> None:
     """Kind of truth: closed form. The winding's lower end rests at 6 + 46 + 3 - 6 = 49 mm, the plate's face is at 6."""
     bench.write(tmp_path)
-    _, brief, design = bench.read(tmp_path)
+    _, brief, short = bench.read(tmp_path)
+    design = replace(short, voice_coil=replace(short.voice_coil, l_f=70e-3))  # or the disc would meet the pole first
     assert (list(fits.misfits_together(design, replace(brief, x_pk=x_pk))) == []) is fits_in
+
+
+@pytest.mark.parametrize(("x_pk", "clear"), [(15.9e-3, True), (16.1e-3, False)])
+def test_the_diaphragm_does_not_strike_the_pole(x_pk, clear, tmp_path) -> None:
+    """Kind of truth: closed form. The disc is glued on at 49 + 25 = 74 mm, pole and plate reach 58."""
+    bench.write(tmp_path)
+    _, _, design = bench.read(tmp_path)
+    assert (list(fits.diaphragm_clears(design, x_pk)) == []) is clear
 
 
 def test_what_touches_does_not_overlap(tmp_path) -> None:

@@ -152,6 +152,8 @@ def search(folder: Path, choose: int | None, as_json: bool) -> None:
         raise HandwoundError(f"--choose: must be 1 to {most}; found {choose}.")
     click.echo(records.text(records.ranking(ranking)) if as_json else words.ranking(ranking))
     if not most:
+        if choose is not None:
+            click.echo(f"{job.folder / 'design.toml'} is as it was.", err=True)
         sys.exit(2)
     if choose is not None:
         job.choose(ranking.candidates[choose - 1])

@@ -95,7 +95,7 @@ def ranking(found: Ranking, most: int = 8) -> str:
     """The builds that fit, best first; or what bound and the nearest miss."""
     if not found.candidates:
         return _nothing(found)
-    head = ("", "field coil, layers", "voice coil, layers", "1 W, 1 m", "cold", "Re", "fs", "heat", "outside")
+    head = ("", "field coil, layers", "voice coil, layers", "1 W, 1 m", "cold", "Re", "fs", "heat, cold", "outside")
     rows = [head, *(_row(str(k), each) for k, each in enumerate(found.candidates[:most], 1))]
     why = "\n".join(filled(f"{k}: {each.why}.") for k, each in enumerate(found.candidates[:most], 1))
     shown = min(most, len(found.candidates))

@@ -267,6 +267,25 @@ def diaphragm_fits(coil: VoiceCoil, diaphragm: Diaphragm, surround: Surround) ->
         yield Misfit(("surround", "d_in"), f"within {show('t', EDGE)} of the diaphragm's edge", found, do)
 
 
+def diaphragm_clears(design: Design, stroke: float) -> Iterator[Misfit]:
+    """The diaphragm, glued to the far end of the former, stays above the iron that it lies over."""
+    coil, part = design.voice_coil, design.diaphragm
+    neck = moving_bodies(design.iron, coil, 0.0)[0].z_hi - stroke
+    r_neck, r_edge = float(part.d_in) / 2, float(part.d_out) / 2
+    depths = [(0.0, "")]
+    for ring in ring_bodies(design.iron):
+        near = max(ring.d_in / 2, r_neck)
+        if ring.z_lo < neck and ring.d_out / 2 > r_neck and near < r_edge:
+            rise = float(part.h_c) * (near - r_neck) / (r_edge - r_neck)
+            depths.append((ring.z_hi - neck - rise, ring.name))
+    depth, name = max(depths)
+    if depth > TOUCH:
+        when = f"over a stroke of {show('x_pk', stroke)}" if stroke else "at rest"
+        must = f"long enough that the diaphragm stays above {name} {when}"
+        do = f"Make l_f at least {show('l_f', float(coil.l_f) + depth, 4)}."
+        yield Misfit(("voice_coil", "l_f"), must, f"it {show('t', depth)} too deep", do)
+
+
 def reels_suffice(design: Design) -> Iterator[Misfit]:
     """No coil takes more than its reel holds; both coils may share one."""
     taken: dict[str, float] = {}
@@ -310,22 +329,28 @@ def outline(design: Design, brief: Brief) -> Iterator[Misfit]:
 
 def misfits(design: Design) -> Iterator[Misfit]:
     """Everything in a design that cannot stand in one place."""
-    yield from iron_fits(design.iron)
-    yield from plate_fits(design.iron)
-    yield from turns_fit("field_coil", design.field_coil)
-    yield from turns_fit("voice_coil", design.voice_coil)
-    yield from field_coil_fits(design.iron, design.field_coil)
-    yield from open_spool_fits(design.iron, design.field_coil)
-    yield from voice_coil_reaches(design.iron, design.voice_coil)
-    yield from voice_coil_fits(design.iron, design.voice_coil, design.field_coil)
-    yield from diaphragm_fits(design.voice_coil, design.diaphragm, design.surround)
+    found = [
+        *iron_fits(design.iron),
+        *plate_fits(design.iron),
+        *turns_fit("field_coil", design.field_coil),
+        *turns_fit("voice_coil", design.voice_coil),
+        *field_coil_fits(design.iron, design.field_coil),
+        *open_spool_fits(design.iron, design.field_coil),
+        *voice_coil_reaches(design.iron, design.voice_coil),
+        *voice_coil_fits(design.iron, design.voice_coil, design.field_coil),
+        *diaphragm_fits(design.voice_coil, design.diaphragm, design.surround),
+    ]
+    # where something else is out of place, this would only say the same again
+    yield from found or diaphragm_clears(design, 0.0)
     yield from reels_suffice(design)
 
 
 def misfits_together(design: Design, brief: Brief) -> Iterator[Misfit]:
     """What only shows in the build when the wish is laid beside it."""
+    stroke = float(brief.x_pk)
     yield from outline(design, brief)
-    yield from voice_coil_fits(design.iron, design.voice_coil, design.field_coil, float(brief.x_pk))
+    found = list(voice_coil_fits(design.iron, design.voice_coil, design.field_coil, stroke))
+    yield from found or diaphragm_clears(design, stroke)
 
 
 def misfits_of_brief(design: Design, brief: Brief) -> Iterator[Misfit]:

@@ -52,6 +52,7 @@ def cautions(design: Design, brief: Brief, prediction: Prediction) -> tuple[Caut
         *_clearance(brief, prediction),
         *_boom(prediction),
         _glue(design),
+        *_aluminium(design),
         _voice_coil(brief),
         Caution("Steel", "Cut edges and washers are sharp: deburr, wear goggles when drilling, clamp small parts."),
         Caution(
@@ -158,6 +159,17 @@ def _glue(design: Design) -> Caution:
     vapour = next((words for kind, words in VAPOURS.items() if kind in glue.kind.lower()), "read its label")
     heat = f"softens near {show('T_max', float(glue.T_max))}, a warning only"
     return Caution("Glue and fumes", f"{glue.name} {heat}; {vapour}. {fumes}")
+
+
+def _aluminium(design: Design) -> list[Caution]:
+    """Common practice, no source."""
+    wires = {
+        coil.wire.name for coil in (design.field_coil, design.voice_coil) if coil.wire and coil.wire.metal != "copper"
+    }
+    if not wires:
+        return []
+    names = " and ".join(sorted(wires))
+    return [Caution("Joints", f"{names}: no copper, so ordinary solder does not wet it. Crimp or clamp its ends.")]
 
 
 def _voice_coil(brief: Brief) -> Caution:

@@ -13,7 +13,10 @@ from handwound.sheet.shapes import gap, mm
 
 def summary(design: Design, brief: Brief, prediction: Prediction) -> str:
     """The build and what it will do, and how that compares with the wish."""
-    field, voice, air = prediction.field_winding, prediction.voice_winding, gap(design, prediction)
+    turns, air = (
+        [ladder[-1].N for ladder in (prediction.field_ladder, prediction.voice_ladder)],
+        gap(design, prediction),
+    )
     gap_words = f" in a gap of {mm('c_o', air.r_plate - air.r_pole, 3)} mm" if air.r_pole and air.r_plate else ""
     part, excited = design.diaphragm, prediction.excitation
     cold, warm = (with_band("L_1W", band(prediction, key)) for key in ("driver.L_1W", "heat.L_1W"))
@@ -23,10 +26,10 @@ def summary(design: Design, brief: Brief, prediction: Prediction) -> str:
     later = f"warm {show('I_f', float(prediction.heat.I_f))}"
     return (
         f"A driver of {show('d_out', float(design.surround.d_out))} with a field coil. A {part.form} of "
-        f"{part.sheet.name} is driven by {float(voice.N):.0f} turns of {_wire(design.voice_coil)}{gap_words}. "
-        f"The field comes from {float(field.N):.0f} turns of {_wire(design.field_coil)}: cold they draw {current} from "
-        f"{brief.supply.name}, {later}. Expect {cold} at 1 m for 1 W cold, {warm} warm, from about "
-        f"{show('fs', float(prediction.driver.fs), 2)} upward, and {Re} on the meter. Wished for: {wish}."
+        f"{part.sheet.name} is driven by {turns[1]} turns of {_wire(design.voice_coil)}{gap_words}. "
+        f"The field comes from {turns[0]} turns of {_wire(design.field_coil)}: cold they draw {current} from "
+        f"{brief.supply.name}, {later}. Expect {cold} at 1 m for 1 W cold, {warm} warm, a resonance "
+        f"near {show('fs', float(prediction.driver.fs), 2)}, and {Re} on the meter. Wished for: {wish}."
     )
 
 
