@@ -96,7 +96,7 @@ def test_arrays_answer_like_numbers(job: Job) -> None:
         job.design, tuple((w, n) for w in wires for n in (4, 11)), tuple((w, n) for w in wires for n in (2, 4))
     )
     field = predict.field_of(job.design, job.brief)
-    many = predict.chain(table.all_at_once(), job.brief, field).numbers()
+    many = predict.chain(table.all_at_once, job.brief, field).numbers()
     for index in np.ndindex(table.shape):
         one = predict.chain(table.one(index), job.brief, field).numbers()
         for name, value in one.items():

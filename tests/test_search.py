@@ -60,7 +60,7 @@ def test_the_best_is_the_best_of_every_build_tried_alone(job: Job, ranking: Rank
             wound = predict.winding(alone.field_coil, brief.T_room)
             if wound.D_w > 0.0531 - 0.001 or wound.l_w > float(wires[best.field_coil.wire].l_reel or np.inf):
                 continue
-            found = predict.chain(table.all_at_once(), brief, predict.field_of(alone, brief))
+            found = predict.chain(table.all_at_once, brief, predict.field_of(alone, brief))
             if all(limit.margin[0, 0] >= 0 for limit in limits(table, brief, found)):
                 loudest = max(loudest, float(np.squeeze(found.heat.L_1W)))
     assert loudest == pytest.approx(best.numbers["heat.L_1W"], abs=0.02)

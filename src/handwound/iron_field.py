@@ -58,12 +58,21 @@ class Field:
 
     def L_f(self, N: Num, NI: Num) -> Num:
         """Inductance of the field coil at direct current, its linkage over its current. [H]"""
-        per_turn = np.array([each.L_static() / self.problem.winding.N**2 for each in self.solutions])
-        return N**2 * between(self.NI, per_turn, NI)
+        return N**2 * between(self.NI, self._L_per_turn, NI)
 
     def W_m(self, NI: Num) -> Num:
         """Energy in the field. [J]"""
-        return self._from_nothing([each.energy() for each in self.solutions], NI)
+        return self._from_nothing(self._energies, NI)
+
+    @cached_property
+    def _L_per_turn(self) -> Array:
+        """Inductance of one turn at each of the ampere-turns. [H]"""
+        return np.array([each.L_static() / self.problem.winding.N**2 for each in self.solutions])
+
+    @cached_property
+    def _energies(self) -> list[float]:
+        """Energy at each of the ampere-turns: asked for the nominal build and again for its draws. [J]"""
+        return [each.energy() for each in self.solutions]
 
     def _from_nothing(self, rows: Sequence[float | Array], NI: Num) -> Num:
         """Interpolate what is nothing without current: the steel keeps no field here."""

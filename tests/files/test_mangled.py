@@ -34,7 +34,7 @@ VALUES = st.one_of(
 )
 
 
-def sentences_or_nothing(folder: Path) -> None:
+def assert_sentences_or_nothing(folder: Path) -> None:
     """Read the job. Anything but a HandwoundError goes through and fails the test."""
     try:
         bench.together(folder)
@@ -56,7 +56,7 @@ def test_a_torn_text(name, data) -> None:
     with tempfile.TemporaryDirectory() as folder:
         bench.write(Path(folder))
         (Path(folder) / name).write_bytes(spoiled.encode())
-        sentences_or_nothing(Path(folder))
+        assert_sentences_or_nothing(Path(folder))
 
 
 @settings(max_examples=300)
@@ -68,7 +68,7 @@ def test_a_value_of_any_kind(name, data) -> None:
     with tempfile.TemporaryDirectory() as folder:
         bench.write(Path(folder))
         (Path(folder) / name).write_bytes("\n".join(lines).encode())
-        sentences_or_nothing(Path(folder))
+        assert_sentences_or_nothing(Path(folder))
 
 
 WHOLE = "0x" + "f" * 4000
@@ -94,7 +94,7 @@ def test_bytes(name, noise, at) -> None:
         bench.write(Path(folder))
         raw = bench.TEXTS[name].encode()
         (Path(folder) / name).write_bytes(raw[:at] + noise + raw[at:])
-        sentences_or_nothing(Path(folder))
+        assert_sentences_or_nothing(Path(folder))
 
 
 @settings(max_examples=200)

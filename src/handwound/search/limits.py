@@ -61,7 +61,7 @@ def limits(table: Table, brief: Brief, found: Chain) -> tuple[Limit, ...]:
         return Limit(name, words, quantity, spread_out, float(bound), below, scale)
 
     driver, Z_rated, clearance = found.driver, float(brief.Z_rated), found.clearance
-    coil, wound = table.all_at_once().field_coil, found.field_winding
+    coil, wound = table.all_at_once.field_coil, found.field_winding
     worst = (wound.D_w, wound.R_20, brief.supply, brief.T_room, H_SURFACE - H_SPREAD)
     _, T_worst = warm_end(table.design.iron, coil, *worst)
     low = high_pass(brief.f_low, driver.fs, driver.Qts)

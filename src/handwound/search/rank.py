@@ -63,7 +63,7 @@ def search(design: Design, brief: Brief, stock: Stock, progress: Progress = lamb
     progress(1, STEPS, f"solving the field of {design.iron.name}")
     field = _field_curve(table, brief)
     progress(2, STEPS, f"trying {np.prod(table.shape)} builds")
-    found = chain(table.all_at_once(), brief, field)
+    found = chain(table.all_at_once, brief, field)
     asked = limits(table, brief, found)
     sieves, passed = _sift(table, brief, asked)
     best = _best(table, found, passed)
@@ -102,7 +102,7 @@ def _voice_choices(design: Design, stock: Stock) -> tuple[Wound, ...]:
 
 def _field_curve(table: Table, brief: Brief) -> Field:
     """One sweep that covers the ampere-turns of all field coils, with the window wound full."""
-    coil = table.all_at_once().field_coil
+    coil = table.all_at_once.field_coil
     wound = winding(coil, brief.T_room)
     NI = np.asarray(excite(coil, wound, wound.R_T, brief.supply).NI)
     D_w = float(np.max(wound.D_w))
@@ -196,7 +196,7 @@ def _in_full(table: Table, brief: Brief, index: tuple[int, int]) -> tuple[Candid
     row, column = index
     alone = Table(table.design, (table.field_coils[row],), (table.voice_coils[column],))
     design = alone.one((0, 0))
-    found = chain(alone.all_at_once(), brief, field_of(design, brief))
+    found = chain(alone.all_at_once, brief, field_of(design, brief))
     asked = limits(alone, brief, found)
     return _candidate(alone, found, asked, (0, 0)), _missed(asked, (0, 0))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any, TypeVar
 
 import numpy as np
@@ -32,6 +33,7 @@ class Table:
         """Rows and columns."""
         return len(self.field_coils), len(self.voice_coils)
 
+    @cached_property
     def all_at_once(self) -> Design:
         """The design with arrays in place of the numbers that differ from build to build."""
         design = self.design
