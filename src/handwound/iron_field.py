@@ -67,7 +67,8 @@ class Field:
     @cached_property
     def _L_per_turn(self) -> Array:
         """Inductance of one turn at each of the ampere-turns. [H]"""
-        return np.array([each.L_static() / self.problem.winding.N**2 for each in self.solutions])
+        _, N = wound(self.problem)
+        return np.array([each.L_static() / N**2 for each in self.solutions])
 
     @cached_property
     def _energies(self) -> list[float]:
@@ -107,7 +108,7 @@ def between(nodes: Array, rows: Array, at: Num) -> Num:
 
 def problem(design: Design, D_w: float, N: float, grade: str = "", k_B: float = 1.0, k_H: float = 1.0) -> Problem:
     """The iron and the wound field coil as the solver takes them; the curve of one ``grade`` of steel may be scaled."""
-    iron, coil = design.iron, design.field_coil
+    iron = design.iron
     levels = iron.levels()
 
     def solid(ring: Ring) -> field_physics.Ring:
@@ -116,9 +117,15 @@ def problem(design: Design, D_w: float, N: float, grade: str = "", k_B: float = 
         r_in, r_out, z_lo, z_hi = (float(e) for e in (ring.d_in / 2, ring.d_out / 2, *levels[ring.name]))
         return field_physics.Ring(ring.name, r_in, r_out, z_lo, z_hi, curve)
 
+    rings, zones = tuple(solid(ring) for ring in iron.rings), (_zone(iron, float(design.voice_coil.D_f)),)
+    coil = design.field_coil
     D_f, z_w, h_w = float(coil.D_f), float(coil.z_w), float(coil.h_w)
-    winding = field_physics.Winding(D_f / 2, D_w / 2, z_w, z_w + h_w, N)
-    return Problem(tuple(solid(ring) for ring in iron.rings), winding, (_zone(iron, float(design.voice_coil.D_f)),))
+    return Problem(rings, field_physics.Winding(D_f / 2, D_w / 2, z_w, z_w + h_w, N), zones)
+
+
+def wound(asked: Problem) -> tuple[float, float]:
+    """Outer diameter and turns of the field coil in a problem; nothing where there is none."""
+    return (2 * asked.winding.r_out, asked.winding.N) if asked.winding else (0.0, 0.0)
 
 
 def _zone(iron: Iron, D_f: float) -> tuple[float, float, float, float]:
@@ -180,22 +187,22 @@ def answers(field: Field, design: Design, place: Rectangle) -> dict[tuple[str, s
 
 def _sizes_changed(field: Field, design: Design) -> Iterator[Change]:
     """Each uncertain size of the iron, changed by a small share of half its band."""
-    wound = (2 * field.problem.winding.r_out, field.problem.winding.N)
+    as_wound = wound(field.problem)
     for ring in design.iron.rings:
         for name, half in ring.spread:
             if half > 0:
                 iron = changed_iron(design.iron, ring.name, name, STEP * half)
-                yield (ring.name, name), problem(replace(design, iron=iron), *wound), 1 / STEP
+                yield (ring.name, name), problem(replace(design, iron=iron), *as_wound), 1 / STEP
 
 
 def _steels_changed(field: Field, design: Design) -> Iterator[Change]:
     """Each steel at both ends of its bands; a factor is as likely to be k as 1/k."""
-    wound = (2 * field.problem.winding.r_out, field.problem.winding.N)
+    as_wound = wound(field.problem)
     for grade in sorted({ring.grade for ring in design.iron.rings}):
         for name, half in (("k_B", steels.k_B_spread(grade)), ("k_H", steels.k_H_spread(grade))):
             for sign in (1, -1):
                 factor = float(np.exp(sign * np.arcsinh(half)))
-                yield (grade, name), problem(design, *wound, grade, **{name: factor}), sign / 2
+                yield (grade, name), problem(design, *as_wound, grade, **{name: factor}), sign / 2
 
 
 def changed_iron(iron: Iron, name: str, quantity: str, step: float) -> Iron:

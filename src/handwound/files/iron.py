@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Annotated
+from typing import Annotated, Any
 
 from pydantic import Field, PlainValidator
 
@@ -111,13 +111,14 @@ def _ring(document: Document, key: Key, each: RingRow, on_shelf: Mapping[str, St
     numbers = {name: getattr(each, name) or Measured(getattr(piece, name), spread.get(name, 0.0)) for name in NUMBERS}
     _cuttable(document, key, each, piece, numbers)
     numbers |= {"joint": joint, "z": each.z or Measured(0.0, 0.0)}
+    sizes: dict[str, Any] = {name: number.value for name, number in numbers.items()}
     return Ring(
         name=each.name,
         grade=each.grade or piece.grade,
         on=each.on,
         stock=each.stock,
         spread=tuple((name, number.spread) for name, number in numbers.items() if number.spread),
-        **{name: number.value for name, number in numbers.items()},
+        **sizes,
     )
 
 

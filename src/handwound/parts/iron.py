@@ -1,4 +1,4 @@
-"""The iron of the motor: a stack of rings with joints."""
+"""The body of the motor: a stack of rings of iron, magnet and metal, with joints."""
 
 from __future__ import annotations
 
@@ -10,7 +10,13 @@ from handwound.quantities import Num
 
 @dataclass(frozen=True, kw_only=True)
 class Ring(Part):
-    """One ring of iron. It stands on another ring with a joint between, or at a level ``z`` of its own."""
+    """One ring, of the steel, magnet or metal that ``grade`` names.
+
+    It stands ``on`` another ring or hangs ``under`` one, with a joint between, or has a level ``z`` of its own.
+    ``d_in`` and ``d_out`` are those of its lower face; where a side slopes, ``d_in_hi`` and ``d_out_hi`` are those of
+    the upper one. ``magnetised`` is the way of a magnet's flux inside it: up, down, out or in. A yoke of ``n_legs`` flat
+    bars is the ring of equal cross-section.
+    """
 
     name: str
     grade: str
@@ -18,27 +24,37 @@ class Ring(Part):
     d_out: Num
     t: Num
     on: str | None = None
+    under: str | None = None
     joint: Num = 0.0
     z: Num = 0.0
     stock: str | None = None
+    d_in_hi: Num | None = None
+    d_out_hi: Num | None = None
+    magnetised: str = ""
+    n_legs: int = 0
 
 
 @dataclass(frozen=True, kw_only=True)
 class Iron(Part):
-    """All rings, in an order in which each stands on an earlier one.
+    """All rings, in an order in which each stands on or hangs under an earlier one.
 
-    ``plate`` names the ring at the voice coil, or the rings where it is a stack of washers.
+    ``plate`` names the ring at the voice coil, or the rings where it is a stack of washers; ``arrangement`` the short
+    way in which they were written, or nothing.
     """
 
     name: str
     plate: tuple[str, ...]
     rings: tuple[Ring, ...]
+    arrangement: str = ""
 
     def levels(self) -> dict[str, tuple[Num, Num]]:
         """Lower and upper level of each ring. [m]"""
         found: dict[str, tuple[Num, Num]] = {}
         for ring in self.rings:
-            z_lo = found[ring.on][1] + ring.joint if ring.on else ring.z
+            if ring.under:
+                z_lo = found[ring.under][0] - ring.joint - ring.t
+            else:
+                z_lo = found[ring.on][1] + ring.joint if ring.on else ring.z
             found[ring.name] = (z_lo, z_lo + ring.t)
         return found
 

@@ -94,7 +94,7 @@ class Grid:
         tolerance = SAME * problem.size
         self.r_breaks, self.z_breaks = Breaks.of(r, tolerance), Breaks.of(z, tolerance)
         sharp = np.ones(len(problem.solids) + len(problem.ghosts) + len(problem.zones), bool)
-        sharp[len(problem.rings)] = sharp[len(sharp) - len(problem.zones) :] = False
+        sharp[len(problem.rings) : len(problem.solids)] = sharp[len(sharp) - len(problem.zones) :] = False
         self.r = self._lines(self.r_breaks, np.append(False, np.repeat(sharp, 2)), problem, None)
         self.z = self._lines(self.z_breaks, np.repeat(sharp, 2), problem, self.z_middle)
 
@@ -144,7 +144,7 @@ class Grid:
         return out[0], out[1]
 
     def spans(self, problem: Problem) -> list[tuple[slice, slice]]:
-        """Per ring and then the winding, which elements in r and in z it fills."""
+        """Per ring and then the winding (where there is one), which elements in r and in z it fills."""
         r_of = np.searchsorted(self.r, self.r_breaks.places - 1e-12)[self.r_breaks.numbers[1:]].reshape(-1, 2)
         z_of = np.searchsorted(self.z, self.z_breaks.places - 1e-12)[self.z_breaks.numbers].reshape(-1, 2)
         count = len(problem.solids)

@@ -25,7 +25,7 @@ class Newton:
 
     def solve(self, A: Array, NI: float, enough: float = ENOUGH) -> State:
         """The state at NI ampere-turns, beginning from A; says so in words when it cannot be reached."""
-        scale = float(np.linalg.norm(NI * self.system.load))
+        scale = self.system.scale(NI)
         if scale == 0:
             return self.system.state(np.zeros_like(A), NI)
         state = self.system.state(A, NI)

@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from handwound.physics.field.bh import Array
+from handwound.physics.field.bh import Array, Curve
 from handwound.physics.field.grid import Fineness
 from handwound.physics.field.newton import Newton
-from handwound.physics.field.problem import Problem, Rectangle
+from handwound.physics.field.problem import Magnet, Problem, Rectangle, Ring
 from handwound.physics.field.solution import Solution
 from handwound.physics.field.solver import solve
 from handwound.physics.field.system import System
@@ -24,7 +24,8 @@ FOR_DIFFERENCES = Fineness(edge=0.04, zone=0.015, growth=3.0, outside=3.0)  # ch
 class Response:
     """Changes of a coil's Bl and linkage at x = 0, one for each changed problem, beside the unchanged values.
 
-    ``by`` tells per change how it was found: "first order", or "solved" when it is of the steel or parts edges.
+    ``by`` tells per change how it was found: "first order", or "solved" when it is of what a ring is made of or parts
+    edges.
     """
 
     Bl_0: float
@@ -62,7 +63,8 @@ def sensitivity(solution: Solution, coil: Rectangle, changed: Sequence[Problem],
     -----
     First order in the change: for the usual tolerances within some per cent of the change itself. The grid moves with
     the edges, so its error is not mistaken for an effect. Where edges that lay together part, or pass each other, no
-    moved grid exists: then both motors are solved on one grid that holds the edges of both. Another steel is solved.
+    moved grid exists: then both motors are solved on one grid that holds the edges of both. Another steel or
+    magnet is solved.
 
     References
     ----------
@@ -76,8 +78,8 @@ def sensitivity(solution: Solution, coil: Rectangle, changed: Sequence[Problem],
         if lines is None:
             changes[:, k], by[k] = _solved(solution, coil, N, problem), "solved"
             continue
-        if any(a.curve != b.curve for a, b in zip(solution.problem.rings, problem.rings, strict=True)):
-            changes[:, k], by[k] = rows @ _steel_changed(solution, problem), "solved"
+        if any(_stuff(a) != _stuff(b) for a, b in zip(solution.problem.rings, problem.rings, strict=True)):
+            changes[:, k], by[k] = rows @ _stuff_changed(solution, problem), "solved"
         if max(np.abs(lines[0] - solution.grid.r).max(), np.abs(lines[1] - solution.grid.z).max()) > ROUND_OFF:
             residual, direct = _edges_moved(solution, lines, coil, N)
             changes[:, k] += direct - adjoints @ residual
@@ -86,13 +88,19 @@ def sensitivity(solution: Solution, coil: Rectangle, changed: Sequence[Problem],
     return Response(Bl_0, psi_0, changes[0], changes[1], tuple(by))
 
 
-def _steel_changed(solution: Solution, problem: Problem) -> Array:
-    """Change of the field when only the curves of the rings change.
+def _stuff(ring: Ring) -> tuple[Curve | None, Magnet | None]:
+    return ring.curve, ring.magnet
+
+
+def _stuff_changed(solution: Solution, problem: Problem) -> Array:
+    """Change of the field when only what the rings are made of changes.
 
     Solved in full on the same grid, for two reasons: it takes a few steps from where the field is, and saturation bends
     the answer so much that the slope is off by a seventh for the spread of an unknown steel (measured on a pot).
     """
-    rings = tuple(replace(a, curve=b.curve) for a, b in zip(solution.problem.rings, problem.rings, strict=True))
+    rings = tuple(
+        replace(a, curve=b.curve, magnet=b.magnet) for a, b in zip(solution.problem.rings, problem.rings, strict=True)
+    )
     system, grid, A = solution.system, solution.grid, solution.A.ravel()
     new = System(replace(solution.problem, rings=rings), grid.r, grid.z, system.spans, system.order)
     return Newton(new).solve(A, solution.NI).A - A

@@ -15,6 +15,7 @@ from handwound.physics.field.axis import Axis
 from handwound.physics.field.bh import Array, saturation
 from handwound.physics.field.coils import flux_linkage, force_factor
 from handwound.physics.field.grid import Fineness, Grid
+from handwound.physics.field.newton import Newton
 from handwound.physics.field.problem import Problem
 from handwound.physics.field.reduced import Step
 from handwound.physics.field.system import State, System
@@ -124,10 +125,12 @@ class Solution:
     # --- steel
 
     def ring_B(self) -> list[RingFlux]:
-        """How full of flux each ring is; the word goes by its fullest section B_s."""
+        """How full of flux each ring of steel is; the word goes by its fullest section B_s."""
         owner = self.system.owner[self.system.steel]
         out = []
         for k, ring in enumerate(self.problem.rings):
+            if ring.curve is None:
+                continue
             B, weight = self.state.B_abs[owner == k].ravel(), self.system.weight[owner == k].ravel()
             rising = np.argsort(B)
             share = np.cumsum(weight[rising]) / weight.sum()
@@ -153,7 +156,7 @@ class Solution:
     # --- energy and inductance
 
     def energy(self) -> float:
-        """Energy in the field. [J]"""
+        """Energy in the field; that of a magnet counts from its remanence. [J]"""
         return self.system.energy(self.state)
 
     def coenergy(self) -> float:
@@ -163,15 +166,29 @@ class Solution:
     def _per_turn(self, A: Array) -> float:
         return float(2 * np.pi * self.system.load @ A)
 
+    @property
+    def _N(self) -> float:
+        if self.problem.winding is None:
+            raise FieldError("inductance: must be asked of a motor with a field coil; found none.")
+        return self.problem.winding.N
+
     def L_static(self) -> float:
-        """Inductance of the winding as linkage over current; at no current the differential one. [H]"""
+        """Inductance of the winding as the linkage of its own current over it; at no current the differential. [H]"""
         if self.NI == 0:
             return self.L_differential()
-        return self.problem.winding.N**2 * self._per_turn(self.A.ravel()) / self.NI
+        own = self._per_turn(self.A.ravel()) - self._per_turn(self._without_current)
+        return self._N**2 * own / self.NI
+
+    @cached_property
+    def _without_current(self) -> Array:
+        """A of the magnets alone, in the same steel."""
+        if not self.system.load_magnets.any():
+            return np.zeros(self.A.size)
+        return Newton(self.system).solve(self.A.ravel(), 0.0).A
 
     def L_differential(self) -> float:
         """Inductance of the winding for a small change of current (without eddy currents). [H]"""
-        return self.problem.winding.N**2 * self._per_turn(self.tangent.solve(self.system.load))
+        return self._N**2 * self._per_turn(self.tangent.solve(self.system.load))
 
     # --- storing
 

@@ -21,17 +21,17 @@ COARSE_ENOUGH = 1e-3
 def solve(
     problem: Problem, NI: float, start: Solution | None = None, order: int = 3, fineness: Fineness = FULL
 ) -> Solution:
-    r"""The magnetic field of steel rings around a field coil, at direct current and with nothing around them.
+    r"""The magnetic field of steel, magnets and a field coil, at direct current and with nothing around them.
 
-    .. math:: \nabla\times(\nu(|B|)\,\nabla\times A) = J, \quad B_r = -\frac{\partial A}{\partial z}, \quad
-        B_z = \frac{1}{r}\frac{\partial (rA)}{\partial r}
+    .. math:: \nabla\times\left(\nu(|B|)\,(\nabla\times A - B_{rem})\right) = J, \quad
+        B_r = -\frac{\partial A}{\partial z}, \quad B_z = \frac{1}{r}\frac{\partial (rA)}{\partial r}
 
     Parameters
     ----------
     problem : Problem
         Rings, winding and the zones where the field is wanted. [-]
     NI : float
-        Ampere-turns of the winding. [A]
+        Ampere-turns of the winding; 0 where there is none. [A]
     start : Solution
         A field of the same or a similar problem to begin from. [-]
     order : int
@@ -111,10 +111,10 @@ def sweep(problem: Problem, NI: Sequence[float], order: int = 3, fineness: Finen
 
 def _first(system: System, grid: Grid, NI: float) -> Array:
     """A cheap field to begin from: degree 1 on the same lines, brought to the finer nodes."""
-    if system.order == 1 or NI == 0:
-        return system.linear(FIRST_MU_R).solve(NI * system.load)
+    if system.order == 1 or not len(system.steel):
+        return system.linear(FIRST_MU_R).solve(system.drive(NI))
     coarse = System(system.problem, grid.r, grid.z, system.spans, 1)
-    state = Newton(coarse).solve(coarse.linear(FIRST_MU_R).solve(NI * coarse.load), NI, COARSE_ENOUGH)
+    state = Newton(coarse).solve(coarse.linear(FIRST_MU_R).solve(coarse.drive(NI)), NI, COARSE_ENOUGH)
     return _carry(coarse.r, coarse.z, state.A, system)
 
 

@@ -1,4 +1,7 @@
-"""The equations on one grid: curl(nu curl A) = J for A_phi, weakly, per radian, with the open boundary on the box."""
+"""The equations on one grid: curl(nu (curl A - B_rem)) = J for A_phi, weakly, per radian, open at the box.
+
+What is not steel is linear: air, winding, metal and magnets. A magnet is its recoil permeability and a load.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +12,7 @@ import numpy as np
 
 from handwound.physics.field.axis import Axis
 from handwound.physics.field.bh import MU_0, Array, Curve
-from handwound.physics.field.problem import Problem
+from handwound.physics.field.problem import DIRECTIONS, Problem
 from handwound.physics.field.reduced import Pattern, Reduced, Step
 
 NU_0 = 1 / MU_0
@@ -29,29 +32,35 @@ class State:
 
 
 class System:
-    """Degree-p products on the grid lines; ``spans`` are the elements (in r, in z) of each ring and of the winding."""
+    """Degree-p products on the grid lines; ``spans`` are the elements (in r, in z) of each ring and of the winding.
+
+    ``load`` is the right-hand side of one ampere-turn, ``load_magnets`` that of all magnets.
+    """
 
     def __init__(self, problem: Problem, r_lines: Array, z_lines: Array, spans: Spans, order: int) -> None:
         self.problem, self.order, self.spans = problem, order, spans
         self.r, self.z = Axis(r_lines, order), Axis(z_lines, order)
         owner = np.full((self.z.elements, self.r.elements), -1)
-        for k, (in_r, in_z) in enumerate(spans[:-1]):
+        for k, (in_r, in_z) in enumerate(spans[: len(problem.rings)]):
             owner[in_z, in_r] = k
         self.owner = owner.ravel()
-        self.air, self.steel = np.flatnonzero(self.owner < 0), np.flatnonzero(self.owner >= 0)
+        is_steel = np.array([ring.curve is not None for ring in problem.rings] + [False])[self.owner]
+        self.linear_part, self.steel = np.flatnonzero(~is_steel), np.flatnonzero(is_steel)
         self.nodes = self.z.nodes_of[:, None, :, None] * self.r.count + self.r.nodes_of[None, :, None, :]
         self.nodes = self.nodes.reshape(len(self.owner), -1)
         self.count = self.r.count * self.z.count
         self.curl, self.weight = self._curl(self.steel)
-        self.K_air = self._air()
+        self.K_linear = self._linear()
         self.load = self._load()
+        self.load_magnets, self._magnets_alone = self._magnets()
 
     @cached_property
     def curves(self) -> list[tuple[Curve, Array]]:
         """Each different steel with the steel elements made of it."""
         rings: dict[Curve, list[int]] = {}
         for k, ring in enumerate(self.problem.rings):
-            rings.setdefault(ring.curve, []).append(k)
+            if ring.curve:
+                rings.setdefault(ring.curve, []).append(k)
         owner = self.owner[self.steel]
         return [(curve, np.flatnonzero(np.isin(owner, owners))) for curve, owners in rings.items()]
 
@@ -70,12 +79,14 @@ class System:
         curl[:, q:] += value / radius[:, :, None]
         return curl, np.outer(z.weight, r.weight).ravel() * (h_r * h_z / 4) * radius
 
-    def _air(self) -> Array:
-        """Element matrices of the air, with the open boundary in those at the box."""
-        curl, weight = self._curl(self.air)
-        K = np.matmul(curl.transpose(0, 2, 1), curl * (NU_0 * np.hstack([weight, weight]))[:, :, None])
+    def _linear(self) -> Array:
+        """Element matrices of all that is not steel, with the open boundary in those at the box."""
+        curl, weight = self._curl(self.linear_part)
+        nu = np.array([NU_0 / ring.magnet.mu_rec if ring.magnet else NU_0 for ring in self.problem.rings] + [NU_0])
+        weight = weight * nu[self.owner[self.linear_part], None]
+        K = np.matmul(curl.transpose(0, 2, 1), curl * np.hstack([weight, weight])[:, :, None])
         at = np.full((self.z.elements, self.r.elements), -1)
-        at.flat[self.air] = np.arange(len(self.air))
+        at.flat[self.linear_part] = np.arange(len(self.linear_part))
         local = np.arange((self.order + 1) ** 2).reshape(self.order + 1, -1)
         half = self.r.lines[-1]
         z = self.z.points - (self.z.lines[0] + self.z.lines[-1]) / 2
@@ -94,6 +105,8 @@ class System:
 
     def _load(self) -> Array:
         """Right-hand side of one ampere-turn spread over the winding's section."""
+        if self.problem.winding is None:
+            return np.zeros(self.count)
         in_r, in_z = self.spans[-1]
         r, z = self.r, self.z
         over_r, over_z = np.zeros(r.count), np.zeros(z.count)
@@ -105,19 +118,43 @@ class System:
         load[:, 0] = 0.0
         return load.ravel()
 
+    def _magnets(self) -> tuple[Array, float]:
+        """Right-hand side of the magnets, and the energy per radian that their own fields would take from B = 0."""
+        load, alone = np.zeros(self.count), 0.0
+        for k, ring in enumerate(self.problem.rings):
+            if ring.magnet is None:
+                continue
+            elements = np.flatnonzero(self.owner == k)
+            curl, weight = self._curl(elements)
+            H_c = NU_0 / ring.magnet.mu_rec * ring.magnet.B_rem
+            field = np.repeat(DIRECTIONS[ring.magnet.direction], weight.shape[1]) * H_c
+            forces = np.matmul((np.tile(weight, 2) * field)[:, None, :], curl)[:, 0]
+            load += np.bincount(self.nodes[elements].ravel(), forces.ravel(), self.count)
+            alone += 0.5 * H_c * ring.magnet.B_rem * float(weight.sum())
+        load.reshape(self.z.count, -1)[:, 0] = 0.0
+        return load, alone
+
+    def scale(self, NI: float) -> float:
+        """Size of what drives the field, against which a residual is measured."""
+        return float(np.linalg.norm(self.drive(NI)))
+
+    def drive(self, NI: float) -> Array:
+        """Right-hand side of the winding at NI ampere-turns and of the magnets."""
+        return NI * self.load + self.load_magnets
+
     @cached_property
     def pattern(self) -> Pattern:
         """Structure of the large matrix; the same for every problem laid on this grid's elements."""
         return Pattern(self.z.elements, self.r.elements, self.order, self.nodes)
 
     @cached_property
-    def air_reduced(self) -> Reduced:
-        """The air elements reduced to their rims."""
-        return Reduced(self.K_air, self.order)
+    def linear_reduced(self) -> Reduced:
+        """The elements that are not steel, reduced to their rims."""
+        return Reduced(self.K_linear, self.order)
 
     def state(self, A: Array, NI: float) -> State:
         """Fields and residual at A (A is zero on the axis)."""
-        of_steel, of_air = A[self.nodes[self.steel]], A[self.nodes[self.air]]
+        of_steel, of_others = A[self.nodes[self.steel]], A[self.nodes[self.linear_part]]
         B = np.matmul(self.curl, of_steel[:, :, None])[:, :, 0]
         half = self.weight.shape[1]
         B_abs = np.hypot(B[:, :half], B[:, half:]) + 1e-12
@@ -126,10 +163,10 @@ class System:
             H[elements], dH[elements] = curve.H_dH(B_abs[elements])
         nu = H / B_abs
         forces = np.matmul((np.tile(self.weight * nu, 2) * B)[:, None, :], self.curl)[:, 0]
-        in_air = np.matmul(self.K_air, of_air[:, :, None])
-        residual = -NI * self.load
+        in_others = np.matmul(self.K_linear, of_others[:, :, None])
+        residual = -self.drive(NI)
         residual += np.bincount(self.nodes[self.steel].ravel(), forces.ravel(), self.count)
-        residual += np.bincount(self.nodes[self.air].ravel(), in_air.ravel(), self.count)
+        residual += np.bincount(self.nodes[self.linear_part].ravel(), in_others.ravel(), self.count)
         residual.reshape(self.z.count, -1)[:, 0] = 0.0
         return State(A, residual, B, B_abs, nu, dH)
 
@@ -150,19 +187,23 @@ class System:
         """Factored derivative of the residual at a state: a solve with it is one Newton step."""
         excess = (state.dH - state.nu) / state.B_abs**2
         K = self._steel(state.nu, excess, state.B)
-        return Step(self.pattern, [(self.air, self.air_reduced), (self.steel, Reduced(K, self.order))])
+        return Step(self.pattern, [(self.linear_part, self.linear_reduced), (self.steel, Reduced(K, self.order))])
 
     def linear(self, mu_r: float) -> Step:
         """Factored system with the same permeability in all steel: where a solution begins."""
         nothing = np.zeros_like(self.weight)
         K = self._steel(nothing + NU_0 / mu_r, nothing, np.tile(nothing, 2))
-        return Step(self.pattern, [(self.air, self.air_reduced), (self.steel, Reduced(K, self.order))])
+        return Step(self.pattern, [(self.linear_part, self.linear_reduced), (self.steel, Reduced(K, self.order))])
 
     def energy(self, state: State) -> float:
-        """Energy of the whole field, the part beyond the box included. [J]"""
+        """Energy of the whole field, the part beyond the box included. [J]
+
+        That of a magnet is the integral of H dB from its remanence, where it is nothing.
+        """
         density = np.empty_like(state.B_abs)
         for curve, elements in self.curves:
             density[elements] = curve.energy(state.B_abs[elements])
-        of_air = state.A[self.nodes[self.air]]
-        air = 0.5 * np.einsum("ei,eij,ej->", of_air, self.K_air, of_air, optimize=True)
-        return float(2 * np.pi * (np.sum(self.weight * density) + air))
+        A = state.A[self.nodes[self.linear_part]]
+        others = 0.5 * np.einsum("ei,eij,ej->", A, self.K_linear, A, optimize=True)
+        others += self._magnets_alone - self.load_magnets @ state.A
+        return float(2 * np.pi * (np.sum(self.weight * density) + others))
