@@ -198,7 +198,7 @@ def _part_spool(side: str, coil: FieldCoil, ring: Body) -> str:
     return f"Make {room}z_w at most {show('z_w', ring.z_lo - float(coil.t_fl + coil.h_w), 4)}."
 
 
-def voice_coil_fits(iron: Iron, coil: VoiceCoil, field_coil: FieldCoil, stroke: float = 0.0) -> Iterator[Misfit]:
+def voice_coil_fits(iron: Iron, coil: VoiceCoil, field_coil: FieldCoil | None, stroke: float = 0.0) -> Iterator[Misfit]:
     """The voice coil free of iron and spool, at rest or as far as ``stroke`` to both sides."""
     key: Key = ("voice_coil",)
     if coil.l_f < coil.h_w:
@@ -206,7 +206,7 @@ def voice_coil_fits(iron: Iron, coil: VoiceCoil, field_coil: FieldCoil, stroke: 
         yield Misfit((*key, "l_f"), "at least as long as the winding is high", found)
     when = f"over a stroke of {show('x_pk', stroke)} to each side" if stroke else "at rest"
     tube = float(coil.D_f)
-    for still in [*ring_bodies(iron), spool(field_coil)]:
+    for still in [*ring_bodies(iron), *([spool(field_coil)] if field_coil else [])]:
         touched = [(moving, met) for moving in moving_bodies(iron, coil, stroke) if (met := clash(moving, still, tube))]
         for moving, met in touched[:1]:
             found = f"{moving.name} overlapping it by {show('t', met.depth)} {SIDES[met.side]}"
@@ -289,7 +289,7 @@ def diaphragm_clears(design: Design, stroke: float) -> Iterator[Misfit]:
 def reels_suffice(design: Design) -> Iterator[Misfit]:
     """No coil takes more than its reel holds; both coils may share one."""
     taken: dict[str, float] = {}
-    for name, coil in (("field_coil", design.field_coil), ("voice_coil", design.voice_coil)):
+    for name, coil in design.coils.items():
         if coil.wire is None or coil.wire.l_reel is None:
             continue
         wire = coil.wire.name
@@ -321,23 +321,22 @@ def outline(design: Design, brief: Brief) -> Iterator[Misfit]:
     for key, width in widths.items():
         if width > room + TOUCH:
             yield Misfit(key, must, show("d_out", width, 4))
-    wide = wound_diameter(design.field_coil)
-    if wide > room + TOUCH:
+    if design.field_coil and (wide := wound_diameter(design.field_coil)) > room + TOUCH:
         found = f"{show('D_w', wide, 4)} across"
         yield Misfit(("field_coil",), must, found, _fewer_layers(design.field_coil, room))
 
 
 def misfits(design: Design) -> Iterator[Misfit]:
     """Everything in a design that cannot stand in one place."""
+    iron, fed = design.iron, design.field_coil
     found = [
-        *iron_fits(design.iron),
-        *plate_fits(design.iron),
-        *turns_fit("field_coil", design.field_coil),
-        *turns_fit("voice_coil", design.voice_coil),
-        *field_coil_fits(design.iron, design.field_coil),
-        *open_spool_fits(design.iron, design.field_coil),
-        *voice_coil_reaches(design.iron, design.voice_coil),
-        *voice_coil_fits(design.iron, design.voice_coil, design.field_coil),
+        *iron_fits(iron),
+        *plate_fits(iron),
+        *(misfit for name, coil in design.coils.items() for misfit in turns_fit(name, coil)),
+        *(field_coil_fits(iron, fed) if fed else ()),
+        *(open_spool_fits(iron, fed) if fed else ()),
+        *voice_coil_reaches(iron, design.voice_coil),
+        *voice_coil_fits(iron, design.voice_coil, fed),
         *diaphragm_fits(design.voice_coil, design.diaphragm, design.surround),
     ]
     # where something else is out of place, this would only say the same again

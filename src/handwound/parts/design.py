@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from handwound.parts.coil import FieldCoil, VoiceCoil
+from handwound.parts.coil import Coil, FieldCoil, VoiceCoil
 from handwound.parts.iron import Iron
 from handwound.parts.moving import Bit, Diaphragm, Spider, Surround
 from handwound.parts.part import Part
@@ -30,31 +30,45 @@ class Stock(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Brief(Part):
-    """The wish and its limits, with the supply and the amplifier that it names."""
+    """The wish and its limits, with the supply and the amplifier that it names.
+
+    ``supply`` and ``T_touch`` belong to a field coil; without one both are None.
+    """
 
     name: str
     iron: str
-    supply: Supply
     amplifier: Amplifier
     Z_rated: Num
     D_outline: Num
     L_want: Num
     f_low: Num
-    T_touch: Num
     c_min: Num
     x_pk: Num
     T_room: Num = 20.0
+    supply: Supply | None = None
+    T_touch: Num | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
 class Design(Part):
-    """The whole build."""
+    """The whole build. A motor whose field comes from magnets alone has no ``field_coil``."""
 
     iron: Iron
-    field_coil: FieldCoil
+    field_coil: FieldCoil | None = None
     voice_coil: VoiceCoil
     diaphragm: Diaphragm
     surround: Surround
     spider: Spider | None = None
     bits: tuple[Bit, ...] = ()
     glue: Adhesive | None = None
+
+    @property
+    def coils(self) -> dict[str, Coil]:
+        """The coils that there are, by the names of their tables."""
+        fed: dict[str, Coil] = {"field_coil": self.field_coil} if self.field_coil else {}
+        return fed | {"voice_coil": self.voice_coil}
+
+    @property
+    def has_magnets(self) -> bool:
+        """Whether there is a field without any current."""
+        return any(ring.magnetised for ring in self.iron.rings)
