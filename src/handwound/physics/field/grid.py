@@ -87,6 +87,8 @@ class Grid:
     """Grid lines in r and z, remembered as fractions between the breaks so that they can move with them."""
 
     def __init__(self, problem: Problem, fineness: Fineness) -> None:
+        if problem.sloped:
+            raise FieldError("motor: must have sides along the axis; found a sloped one, which cannot be solved yet.")
         self.fineness = fineness
         self.half_width = fineness.box * problem.size
         self.z_middle = problem.z_middle

@@ -28,7 +28,10 @@ class Magnet:
 
 @dataclass(frozen=True)
 class Ring:
-    """A solid of revolution with a rectangular section: a washer, a pipe, a plate or (r_in = 0) a bolt. Metres.
+    """A solid of revolution: a washer, a pipe, a plate or (r_in = 0) a bolt. Metres.
+
+    Its section is a rectangle, or has sloped sides: ``r_in_hi`` and ``r_out_hi`` are the radii at its upper face where
+    they differ from ``r_in`` and ``r_out`` at the lower one (a tapered pole, an undercut, a countersink).
 
     Steel has a ``curve``, a magnet its ``magnet``; a ring with neither is not magnetic (copper, brass). ``sigma`` is
     its conductivity in S/m; it matters to alternating current alone.
@@ -42,11 +45,31 @@ class Ring:
     curve: Curve | None = None
     magnet: Magnet | None = None
     sigma: float = 0.0
+    r_in_hi: float | None = None
+    r_out_hi: float | None = None
+
+    @property
+    def lower(self) -> tuple[float, float]:
+        """Inner and outer radius at the lower face."""
+        return self.r_in, self.r_out
+
+    @property
+    def upper(self) -> tuple[float, float]:
+        """Inner and outer radius at the upper face."""
+        return (
+            self.r_in if self.r_in_hi is None else self.r_in_hi,
+            self.r_out if self.r_out_hi is None else self.r_out_hi,
+        )
+
+    @property
+    def sloped(self) -> bool:
+        """Whether a side is not parallel to the axis."""
+        return self.upper != self.lower
 
     @property
     def rectangle(self) -> Rectangle:
-        """r_in, r_out, z_lo, z_hi."""
-        return self.r_in, self.r_out, self.z_lo, self.z_hi
+        """r_in, r_out, z_lo, z_hi of the ring or, where it is sloped, of the rectangle around it."""
+        return min(self.r_in, self.upper[0]), max(self.r_out, self.upper[1]), self.z_lo, self.z_hi
 
 
 @dataclass(frozen=True)
@@ -58,6 +81,13 @@ class Winding:
     z_lo: float
     z_hi: float
     N: float
+
+    @property
+    def lower(self) -> tuple[float, float]:
+        """Inner and outer radius, as those of a ring at its lower face."""
+        return self.r_in, self.r_out
+
+    upper = lower
 
     @property
     def rectangle(self) -> Rectangle:
@@ -81,23 +111,25 @@ class Problem:
     ghosts: tuple[Rectangle, ...] = ()
 
     def __post_init__(self) -> None:
-        named = [(ring.name, ring.rectangle) for ring in self.rings]
-        wound = [("the winding", self.winding.rectangle)] if self.winding else []
-        if not named and not wound:
+        named: list[tuple[str, Ring | Winding]] = [(ring.name, ring) for ring in self.rings]
+        if self.winding:
+            named.append(("the winding", self.winding))
+        if not named:
             raise FieldError("motor: must have a ring or a winding; found neither.")
-        for name, (r_in, r_out, z_lo, z_hi) in [*named, *wound]:
-            if not (0 <= r_in < r_out and z_lo < z_hi):
-                raise FieldError(
-                    f"{name}: must have 0 <= r_in < r_out and z_lo < z_hi; found r {r_in:g} to {r_out:g} m, "
-                    f"z {z_lo:g} to {z_hi:g} m."
-                )
+        for name, solid in named:
+            _check_section(name, solid)
         for ring in self.rings:
             if ring.curve and ring.magnet:
                 raise FieldError(f"{ring.name}: must be steel or a magnet; found a curve and a recoil line.")
-        for k, (name, place) in enumerate(named):
-            for other, rectangle in [*named[k + 1 :], *wound]:
-                if _overlap(place, rectangle):
+        for k, (name, solid) in enumerate(named):
+            for other, another in named[k + 1 :]:
+                if _overlap(solid, another):
                     raise FieldError(f"{name}: must not lie in the same place as {other}. Move or shorten one of them.")
+
+    @property
+    def sloped(self) -> bool:
+        """Whether any ring has a side that is not parallel to the axis."""
+        return any(ring.sloped for ring in self.rings)
 
     @property
     def solids(self) -> tuple[Rectangle, ...]:
@@ -120,9 +152,34 @@ class Problem:
         return (*self.solids, *self.ghosts)
 
 
-def _overlap(a: Rectangle, b: Rectangle) -> bool:
-    """Whether two rectangles share more than a sliver (a hundredth of a micrometre), so that touching is allowed."""
+def _check_section(name: str, solid: Ring | Winding) -> None:
+    """Inside before outside at both faces, and the lower face below the upper one."""
+    z_lo, z_hi = solid.z_lo, solid.z_hi
+    for face, (r_in, r_out) in (("", solid.lower), (" at the upper face", solid.upper)):
+        if not (0 <= r_in < r_out and z_lo < z_hi):
+            raise FieldError(
+                f"{name}: must have 0 <= r_in < r_out{face} and z_lo < z_hi; found r {r_in:g} to {r_out:g} m, "
+                f"z {z_lo:g} to {z_hi:g} m."
+            )
+
+
+def _overlap(a: Ring | Winding, b: Ring | Winding) -> bool:
+    """Whether two solids share more than a sliver (a hundredth of a micrometre), so that touching is allowed.
+
+    Their sides are straight: where one lies inside the other at both ends of their common height, it does between.
+    """
     sliver = 1e-8
-    r = min(a[1], b[1]) - max(a[0], b[0])
-    z = min(a[3], b[3]) - max(a[2], b[2])
-    return r > sliver and z > sliver
+    z_lo, z_hi = max(a.z_lo, b.z_lo), min(a.z_hi, b.z_hi)
+    if z_hi - z_lo <= sliver:
+        return False
+    ends = [(_radii(a, z), _radii(b, z)) for z in (z_lo, z_hi)]
+    a_inside = all(of_a[1] - of_b[0] <= sliver for of_a, of_b in ends)
+    b_inside = all(of_b[1] - of_a[0] <= sliver for of_a, of_b in ends)
+    return not (a_inside or b_inside)
+
+
+def _radii(solid: Ring | Winding, z: float) -> tuple[float, float]:
+    """Inner and outer radius at a level."""
+    share = (z - solid.z_lo) / (solid.z_hi - solid.z_lo)
+    (r_in, r_out), (r_in_hi, r_out_hi) = solid.lower, solid.upper
+    return r_in + share * (r_in_hi - r_in), r_out + share * (r_out_hi - r_out)
