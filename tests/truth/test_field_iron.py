@@ -1,4 +1,4 @@
-"""Steel bodies with known answers: a sphere in a uniform field, an ideal radial gap, a printed electromagnet."""
+"""Steel bodies with known answers: a sphere in a uniform field, an ideal radial gap, a motor of any size."""
 
 from __future__ import annotations
 
@@ -83,48 +83,6 @@ def test_an_ideal_radial_gap(height, mu_r, tolerance) -> None:
     B_r = found.B([13.25 * MM], [(30 + height / 2) * MM])[0][0, 0]
     assert B_r == pytest.approx(ideal, rel=tolerance)
     assert B_r < ideal
-
-
-def electromagnet(gap: float) -> Problem:
-    """A pot with a plunger, 957 turns, steel 9SMnPb28. The coil's window is scaled from the source's figure."""
-    steel = steels.curve("9smnpb28")
-    places = {
-        "wall": (13.5, 15, 0, 35),
-        "left plate": (5, 13.5, 0, 3.5),
-        "right plate": (5.65, 13.5, 31.5, 35),
-        "pole": (0, 5, 0, 10),
-        "armature": (0, 5, 10 + gap, 36 + gap),
-    }
-    rings = tuple(Ring(name, *(MM * v for v in place), steel) for name, place in places.items())
-    return Problem(rings, Winding(6.4 * MM, 12.5 * MM, 5 * MM, 30 * MM, 957))
-
-
-@pytest.mark.parametrize(
-    ("gap", "force", "flux", "inductance"),
-    [
-        (0.25, 85.862, 148.21e-6, 119.54e-3),
-        (0.75, 41.0806, 127.7e-6, 98.942e-3),
-        (1, 28.88, 115.87e-6, 88.425e-3),
-        (1.75, 13.6942, 93.416e-6, 68.792e-3),
-        (2.5, 8.4835, 81.215e-6, 58.017e-3),
-        (3.75, 5.0469, 68.527e-6, 46.867e-3),
-        (5, 3.5869, 59.691e-6, 39.467e-3),
-    ],
-)
-def test_a_printed_electromagnet(gap, force, flux, inductance) -> None:
-    """Kind of truth: printed example. Modelica Standard Library, SolenoidActuator, ComparisonQuasiStatic (BSD-3).
-
-    Its reference values are a finite element solution at 1.2 A: flux and inductance to 1.5 %, and the pull to 4 % (5 %
-    below 1 mm), here the change of the co-energy with the gap.
-    """
-    NI = 957 * 1.2
-    found = solve(electromagnet(gap), NI)
-    assert found.L_static() == pytest.approx(inductance, rel=0.015)
-    levels = np.linspace(10 + gap, 36 + gap, 100) * MM
-    assert float(found.flux([5 * MM], levels).max()) == pytest.approx(flux, rel=0.015)
-    step = 0.05 * gap
-    less, more = (solve(electromagnet(gap + d), NI).coenergy() for d in (-step, step))
-    assert (less - more) / (2 * step * MM) == pytest.approx(force, rel=0.05 if gap < 1 else 0.04)
 
 
 def test_a_motor_of_any_size_is_the_same() -> None:
