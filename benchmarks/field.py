@@ -20,8 +20,9 @@ import ngsolve as ng
 import numpy as np
 
 from handwound.materials import steels
-from handwound.physics.field import FULL, SEARCH, Curve, Fineness, Problem, Ring, Winding, solve
+from handwound.physics.field import FULL, SEARCH, Curve, Fineness, Magnet, Problem, Ring, Winding, solve
 from handwound.physics.field.bh import MU_0, Array
+from handwound.physics.field.problem import DIRECTIONS
 
 MM = 1e-3
 STROKE = np.linspace(-3, 3, 13) * MM
@@ -40,14 +41,20 @@ class Case:
     NI: float
 
 
-def case(name: str, rings: dict[str, tuple], winding: tuple, coil: tuple, NI: float, steel: str = "aisi1008") -> Case:
-    """A case from millimetres; the voice coil's whole way is a zone."""
-    curve = steels.curve(steel)
-    solids = tuple(Ring(part, *(MM * v for v in place), curve) for part, place in rings.items())
+def case(name: str, rings: dict[str, tuple], driven_by: tuple | Magnet, coil: tuple, NI: float = 0.0) -> Case:
+    """A case from millimetres, driven by a winding at NI or by the ring "magnet"; the voice coil's whole way is a zone.
+
+    A ring's fifth number is its outer radius at its upper face, where its side is sloped.
+    """
+    curve, solids, wound = steels.curve("aisi1008"), [], not isinstance(driven_by, Magnet)
+    for part, place in rings.items():
+        r_in, r_out, z_lo, z_hi, *upper = (MM * v for v in place)
+        stuff = {"magnet": driven_by} if part == "magnet" else {"curve": curve}
+        solids.append(Ring(part, r_in, r_out, z_lo, z_hi, **stuff, r_out_hi=upper[0] if upper else None))
     r_in, r_out, z_lo, z_hi = (MM * v for v in coil)
     way = (r_in, r_out, z_lo - 3 * MM, z_hi + 3 * MM)
-    problem = Problem(solids, Winding(*(MM * v for v in winding), 800), (way,))
-    return Case(name, problem, (r_in, r_out, z_lo, z_hi), 80, NI)
+    winding = Winding(*(MM * v for v in driven_by), 800) if wound else None
+    return Case(name, Problem(tuple(solids), winding, (way,)), (r_in, r_out, z_lo, z_hi), 80, NI)
 
 
 POT = case(
@@ -60,6 +67,30 @@ SPOOL = case(
     {"bolt": (0, 6, -4, 28), "lower": (6, 25, 0, 4), "upper": (6, 25, 22, 26)},
     (7, 24, 4.5, 21.5), (25.3, 25.9, 19, 29), 1500,
 )  # fmt: skip
+STRAP = case(
+    "strap yoke",
+    {"back": (0, 25.2, 0, 6), "wall": (24, 25.2, 6, 26), "top": (11.5, 25.2, 26, 32), "pole": (0, 10, 6, 32)},
+    (11, 23, 7, 25), (10.5, 11, 24, 34), 1200,
+)  # fmt: skip
+RING_MAGNET = case(
+    "ring magnet",
+    {"back": (0, 36, 0, 5), "pole": (0, 10, 5, 25), "top": (11.3, 36, 20, 25), "magnet": (16, 36, 5, 20)},
+    Magnet(0.39, 1.07, "up"), (10.4, 10.9, 17.5, 27.5),
+)  # fmt: skip
+CUP_MAGNET = case(
+    "cup magnet",
+    {"bottom": (0, 17, 0, 4), "wall": (13.2, 17, 4, 19), "cap": (0, 12, 14, 19), "magnet": (0, 12, 4, 14)},
+    Magnet(1.3, 1.05, "up"), (12.35, 12.85, 11.5, 21.5),
+)  # fmt: skip
+TAPERED = case(
+    "tapered pole",
+    {
+        "back": (0, 28, 0, 6), "wall": (24, 28, 6, 26), "top": (11.5, 28, 26, 32),
+        "shank": (0, 14, 6, 24, 10), "tip": (0, 10, 24, 32),
+    },
+    (15, 23, 7, 25), (10.5, 11, 24, 34), 1200,
+)  # fmt: skip
+MOTORS = (POT, SPOOL, STRAP, RING_MAGNET, CUP_MAGNET, TAPERED)
 
 
 def ours(case: Case, order: int, fineness: Fineness) -> Array:
@@ -101,9 +132,9 @@ def _mesh(case: Case, sizes: MeshSizes) -> ng.Mesh:
     """Triangles in shares of the motor's size, since the mesher's tolerances are absolute."""
     problem, size = case.problem, case.problem.size
 
-    def face(place: Iterable[float], name: str, h: float) -> occ.Face:
-        r_in, r_out, z_lo, z_hi = (v / size for v in place)
-        made = occ.WorkPlane().MoveTo(r_in, z_lo).Rectangle(r_out - r_in, z_hi - z_lo).Face()
+    def face(lower: Iterable[float], upper: Iterable[float], levels: Iterable[float], name: str, h: float) -> occ.Face:
+        (a, b), (c, d), (z_lo, z_hi) = ([v / size for v in pair] for pair in (lower, upper, levels))
+        made = occ.WorkPlane().MoveTo(a, z_lo).LineTo(b, z_lo).LineTo(d, z_hi).LineTo(c, z_hi).Close().Face()
         made.faces.name, made.faces.maxh = name, h
         return made
 
@@ -112,9 +143,15 @@ def _mesh(case: Case, sizes: MeshSizes) -> ng.Mesh:
     world = occ.WorkPlane().MoveTo(0, middle).Circle(rho).Face() * half
     world.faces.name, world.faces.maxh = "air", sizes.outside
     world.edges.name = "far"
-    zone = face(problem.zones[0], "air", sizes.gap)
-    parts = [face(ring.rectangle, f"ring{k}", sizes.steel) for k, ring in enumerate(problem.rings)]
-    parts.append(face(problem.winding.rectangle, "winding", 2 * sizes.steel))
+    way = problem.zones[0]
+    zone = face(way[:2], way[:2], way[2:], "air", sizes.gap)
+    parts = [
+        face(ring.lower, ring.upper, (ring.z_lo, ring.z_hi), f"ring{k}", sizes.steel)
+        for k, ring in enumerate(problem.rings)
+    ]
+    if problem.winding:
+        w = problem.winding.rectangle
+        parts.append(face(w[:2], w[:2], w[2:], "winding", 2 * sizes.steel))
     whole = occ.Glue([world - occ.Glue([*parts, zone]), *parts, zone - occ.Glue(parts)])
     for edge in whole.edges:
         if abs(edge.center.x) < 1e-9:
@@ -145,28 +182,10 @@ def spline(curve: Curve) -> ng.BSpline:
 def _newton(case: Case, mesh: ng.Mesh, order: int, enough: float, start: ng.GridFunction | None) -> ng.GridFunction:
     """Damped Newton for the energy of the field; inner unknowns are condensed, the Cholesky factor is sparse."""
     mesh.Curve(order)
-    size = case.problem.size
     fes = ng.H1(mesh, order=order, dirichlet="axis")
-    u, v = fes.TnT()
-    r = ng.x
-    more = 1 if order == 1 else 0  # the cheapest rule of degree 1 has points on the axis, where A / r is not a number
-    B = ng.CF((-ng.grad(u)[1], ng.grad(u)[0] + u / r)) / size
     form = ng.BilinearForm(fes, symmetric=True, condense=order > 1)
     linear = ng.BilinearForm(fes, symmetric=True)
-    groups: dict[Curve, list[str]] = {}
-    for k, ring in enumerate(case.problem.rings):
-        groups.setdefault(ring.curve, []).append(f"ring{k}")
-    for curve, names in groups.items():
-        steel = ng.dx("|".join(names), bonus_intorder=more)
-        form += ng.Variation(spline(curve).Integrate()(ng.sqrt(1e-16 + ng.InnerProduct(B, B))) * r * steel)
-        linear += ng.Variation(0.5 / (1000 * MU_0) * ng.InnerProduct(B, B) * r * steel)
-    w = case.problem.winding
-    load = case.NI / ((w.r_out - w.r_in) * (w.z_hi - w.z_lo))
-    rho = ng.sqrt(r**2 + (ng.y - case.problem.z_middle / size) ** 2)
-    for each in (form, linear):
-        each += ng.Variation(0.5 / MU_0 * ng.InnerProduct(B, B) * r * ng.dx("air|winding", bonus_intorder=more))
-        each += ng.Variation(0.5 / (MU_0 * size**2 * rho) * u * u * r * ng.ds("far"))
-        each += ng.Variation(-load * u * r * ng.dx("winding"))
+    _energies(case, fes, order, form, linear)
     gfu = ng.GridFunction(fes)
     if start is None:
         linear.AssembleLinearization(gfu.vec)
@@ -177,6 +196,35 @@ def _newton(case: Case, mesh: ng.Mesh, order: int, enough: float, start: ng.Grid
         gfu.Set(start)
         gfu.vec.data = ng.Projector(fes.FreeDofs(), True) * gfu.vec
     return _iterate(form, fes, gfu, enough)
+
+
+def _energies(case: Case, fes: ng.FESpace, order: int, form: ng.BilinearForm, linear: ng.BilinearForm) -> None:
+    """The energy of the field less the work of its sources, with the steel's curve and with mu_r = 1000 for it."""
+    problem, size, u, r = case.problem, case.problem.size, fes.TrialFunction(), ng.x
+    more = 1 if order == 1 else 0  # the cheapest rule of degree 1 has points on the axis, where A / r is not a number
+    B = ng.CF((-ng.grad(u)[1], ng.grad(u)[0] + u / r)) / size
+    B2 = ng.InnerProduct(B, B)
+    groups: dict[Curve, list[str]] = {}
+    for k, ring in enumerate(problem.rings):
+        if ring.curve:
+            groups.setdefault(ring.curve, []).append(f"ring{k}")
+    for curve, names in groups.items():
+        steel = ng.dx("|".join(names), bonus_intorder=more)
+        form += ng.Variation(spline(curve).Integrate()(ng.sqrt(1e-16 + B2)) * r * steel)
+        linear += ng.Variation(0.5 / (1000 * MU_0) * B2 * r * steel)
+    rho = ng.sqrt(r**2 + (ng.y - problem.z_middle / size) ** 2)
+    for each in (form, linear):
+        each += ng.Variation(0.5 / MU_0 * B2 * r * ng.dx("air|winding", bonus_intorder=more))
+        each += ng.Variation(0.5 / (MU_0 * size**2 * rho) * u * u * r * ng.ds("far"))
+        for k, ring in enumerate(problem.rings):
+            if ring.magnet:
+                nu, J = 1 / (MU_0 * ring.magnet.mu_rec), ring.magnet.B_rem * ng.CF(DIRECTIONS[ring.magnet.direction])
+                own = nu * (0.5 * B2 - ng.InnerProduct(J, B))
+                each += ng.Variation(own * r * ng.dx(f"ring{k}", bonus_intorder=more))
+        if problem.winding:
+            w = problem.winding
+            load = case.NI / ((w.r_out - w.r_in) * (w.z_hi - w.z_lo))
+            each += ng.Variation(-load * u * r * ng.dx("winding"))
 
 
 def _iterate(form: ng.BilinearForm, fes: ng.FESpace, gfu: ng.GridFunction, enough: float) -> ng.GridFunction:

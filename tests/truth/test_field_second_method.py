@@ -15,7 +15,7 @@ if HAS_WHEEL:
     from benchmarks import field as bench
 
 
-@pytest.mark.parametrize("name", ["POT", "SPOOL"])
+@pytest.mark.parametrize("name", ["POT", "SPOOL", "STRAP", "RING_MAGNET", "CUP_MAGNET"])
 def test_force_factor_over_the_stroke(name) -> None:
     """Kind of truth: second method (NGSolve). 1e-4 over the stroke when both are refined; the defaults as promised."""
     case = getattr(bench, name)
