@@ -6,12 +6,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
 from handwound.files import cache
-from handwound.materials import steels
+from handwound.materials import magnets, metals, steels
 from handwound.parts.design import Design
 from handwound.parts.iron import Iron, Ring
 from handwound.parts.prediction import IronState
@@ -32,7 +33,10 @@ AROUND = (0.4, 0.6, 0.8, 1.0, 1.2, 1.5, 2.0)
 
 @dataclass(frozen=True, eq=False)
 class Field:
-    """The field of one iron at a rising row of ampere-turns; ``at`` is the index of the working point."""
+    """The field of one iron at a rising row of ampere-turns; ``at`` is the index of the working point.
+
+    Where there are magnets the row begins at no current; without a field coil it ends there.
+    """
 
     problem: Problem
     solutions: tuple[Solution, ...]
@@ -54,14 +58,15 @@ class Field:
 
     def Bl(self, place: Rectangle, N: Num, NI: Num) -> Num:
         """Size of Bl at rest for candidate coils and ampere-turns, arrays broadcast together. [T·m]"""
-        return self._from_nothing([np.abs(each.Bl(*place, N, np.zeros(1))[..., 0]) for each in self.solutions], NI)
+        rows = [each.Bl(*place, N, np.zeros(1))[..., 0] for each in self.solutions]
+        return self._from_nothing([np.sign(rows[self.at]) * row for row in rows], NI)
 
     def L_f(self, N: Num, NI: Num) -> Num:
         """Inductance of the field coil at direct current, its linkage over its current. [H]"""
         return N**2 * between(self.NI, self._L_per_turn, NI)
 
     def W_m(self, NI: Num) -> Num:
-        """Energy in the field. [J]"""
+        """Energy that the field coil has put into the field. [J]"""
         return self._from_nothing(self._energies, NI)
 
     @cached_property
@@ -73,11 +78,14 @@ class Field:
     @cached_property
     def _energies(self) -> list[float]:
         """Energy at each of the ampere-turns: asked for the nominal build and again for its draws. [J]"""
-        return [each.energy() for each in self.solutions]
+        found = [each.energy() for each in self.solutions]
+        return [each - found[0] for each in found] if self.NI[0] == 0 else found
 
     def _from_nothing(self, rows: Sequence[float | Array], NI: Num) -> Num:
-        """Interpolate what is nothing without current: the steel keeps no field here."""
-        return between(np.append(0.0, self.NI), np.array([np.zeros_like(rows[0]), *rows]), NI)
+        """Interpolate from no current on, where all is nothing unless it was solved: the steel keeps no field here."""
+        if self.NI[0] > 0:
+            return between(np.append(0.0, self.NI), np.array([np.zeros_like(rows[0]), *rows]), NI)
+        return between(self.NI, np.array(rows), NI) if len(rows) > 1 else rows[0]
 
     def iron_states(self) -> tuple[IronState, ...]:
         """How full of flux each ring is."""
@@ -106,21 +114,46 @@ def between(nodes: Array, rows: Array, at: Num) -> Num:
     return np.asarray(((c[0] * d + c[1]) * d + c[2]) * d + c[3] + (at_ - inside) * last)[()]
 
 
-def problem(design: Design, D_w: float, N: float, grade: str = "", k_B: float = 1.0, k_H: float = 1.0) -> Problem:
-    """The iron and the wound field coil as the solver takes them; the curve of one ``grade`` of steel may be scaled."""
+def problem(
+    design: Design, D_w: float, N: float, grade: str = "", k_B: float = 1.0, k_H: float = 1.0, T: float = 20.0
+) -> Problem:
+    """The iron and the wound field coil as the solver takes them; the curve of one ``grade`` of steel may be scaled.
+
+    Magnets and metals are as they are at ``T``.
+    """
     iron = design.iron
     levels = iron.levels()
 
     def solid(ring: Ring) -> field_physics.Ring:
-        curve = steels.curve(ring.grade)
-        curve = curve.scaled(k_B, k_H) if ring.grade == grade else curve
         r_in, r_out, z_lo, z_hi = (float(e) for e in (ring.d_in / 2, ring.d_out / 2, *levels[ring.name]))
-        return field_physics.Ring(ring.name, r_in, r_out, z_lo, z_hi, curve)
+        made = field_physics.Ring(
+            ring.name, r_in, r_out, z_lo, z_hi, r_in_hi=_half(ring.d_in_hi), r_out_hi=_half(ring.d_out_hi)
+        )
+        return replace(made, **_stuff(ring, T, (k_B, k_H) if ring.grade == grade else (1.0, 1.0)))
 
     rings, zones = tuple(solid(ring) for ring in iron.rings), (_zone(iron, float(design.voice_coil.D_f)),)
     coil = design.field_coil
+    if coil is None:
+        return Problem(rings, None, zones)
     D_f, z_w, h_w = float(coil.D_f), float(coil.z_w), float(coil.h_w)
     return Problem(rings, field_physics.Winding(D_f / 2, D_w / 2, z_w, z_w + h_w, N), zones)
+
+
+def _half(d: Num | None) -> float | None:
+    return None if d is None else float(d) / 2
+
+
+def _stuff(ring: Ring, T: float, factors: tuple[float, float]) -> dict[str, Any]:
+    """What a ring is made of: the curve of its steel, the recoil line of its magnet; and what it conducts."""
+    if ring.magnetised:
+        known = magnets.grade(ring.grade)
+        B_rem = (known.B_rem if ring.B_rem is None else float(ring.B_rem)) * magnets.warmed(ring.grade, T)
+        sigma = 1 / known.rho_20 if known.rho_20 else 0.0
+        return {"magnet": field_physics.Magnet(B_rem, known.mu_rec, ring.magnetised), "sigma": sigma}
+    if ring.grade in metals.names():
+        return {"sigma": 1 / metals.rho(ring.grade, T)}
+    curve = steels.curve(ring.grade)
+    return {"curve": curve if factors == (1.0, 1.0) else curve.scaled(*factors), "sigma": 1 / steels.rho_20(ring.grade)}
 
 
 def wound(asked: Problem) -> tuple[float, float]:
@@ -143,12 +176,16 @@ def _zone(iron: Iron, D_f: float) -> tuple[float, float, float, float]:
 
 def find(design: Design, D_w: float, N: float, NI: float) -> Field:
     """The field at these ampere-turns and around them, from the disk where it was found before."""
+    if design.field_coil is None:
+        return over(problem(design, D_w, N), (0.0,), 0)
     return over(problem(design, D_w, N), tuple(share * NI for share in AROUND), AROUND.index(1.0))
 
 
 @lru_cache(maxsize=16)
 def over(asked: Problem, NI: tuple[float, ...], at: int) -> Field:
-    """The field over a rising row of ampere-turns, one warm-started sweep."""
+    """The field over a rising row of ampere-turns, one warm-started sweep; with magnets from no current on."""
+    if NI[0] > 0 and any(ring.magnet for ring in asked.rings):
+        NI, at = (0.0, *NI), at + 1
     name = cache.key("field", _solver(), asked, NI)
     kept = cache.get(name)
     if kept is None:
@@ -166,9 +203,9 @@ def over(asked: Problem, NI: tuple[float, ...], at: int) -> Field:
 def answers(field: Field, design: Design, place: Rectangle) -> dict[tuple[str, str], float]:
     """How Bl answers each uncertain number of the iron: its relative change for half of the number's band.
 
-    Keys are (ring, quantity) and, for the steels, (grade, "k_B") and (grade, "k_H").
+    Keys are (ring, quantity); for the steels (grade, "k_B") and (grade, "k_H"), for the magnets (grade, "B_rem").
     """
-    changes = [*_sizes_changed(field, design), *_steels_changed(field, design)]
+    changes = [*_sizes_changed(field, design), *_steels_changed(field, design), *_magnets_changed(field, design)]
     problems = tuple(changed for _, changed, _ in changes)
     name = cache.key("answers", _solver(), field.problem, field.solution.NI, place, problems)
     kept = cache.get(name)
@@ -190,15 +227,26 @@ def _sizes_changed(field: Field, design: Design) -> Iterator[Change]:
     as_wound = wound(field.problem)
     for ring in design.iron.rings:
         for name, half in ring.spread:
-            if half > 0:
+            if half > 0 and name != "B_rem":
                 iron = changed_iron(design.iron, ring.name, name, STEP * half)
                 yield (ring.name, name), problem(replace(design, iron=iron), *as_wound), 1 / STEP
+
+
+def _magnets_changed(field: Field, design: Design) -> Iterator[Change]:
+    """Each grade of magnet, its pieces stronger by a small share of half their bands: one batch is alike."""
+    as_wound = wound(field.problem)
+    for grade in sorted({ring.grade for ring in design.iron.rings if dict(ring.spread).get("B_rem")}):
+        iron = design.iron
+        for ring in iron.rings:
+            if ring.grade == grade:
+                iron = changed_iron(iron, ring.name, "B_rem", STEP * dict(ring.spread).get("B_rem", 0.0))
+        yield (grade, "B_rem"), problem(replace(design, iron=iron), *as_wound), 1 / STEP
 
 
 def _steels_changed(field: Field, design: Design) -> Iterator[Change]:
     """Each steel at both ends of its bands; a factor is as likely to be k as 1/k."""
     as_wound = wound(field.problem)
-    for grade in sorted({ring.grade for ring in design.iron.rings}):
+    for grade in sorted({ring.grade for ring in design.iron.rings} & set(steels.names())):
         for name, half in (("k_B", steels.k_B_spread(grade)), ("k_H", steels.k_H_spread(grade))):
             for sign in (1, -1):
                 factor = float(np.exp(sign * np.arcsinh(half)))

@@ -123,7 +123,7 @@ def test_an_empty_brief_lacks_everything_at_once(tmp_path) -> None:
     (tmp_path / "brief.toml").write_text("", encoding="utf8")
     with pytest.raises(FileError) as told:
         read_brief(tmp_path / "brief.toml", Stock())
-    assert len(told.value.faults) == 11
+    assert len(told.value.faults) == 9
     assert {fault.found for fault in told.value.faults} == {"nothing"}
 
 

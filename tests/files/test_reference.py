@@ -7,7 +7,7 @@ import tomllib
 
 import pytest
 
-from handwound.files import brief, coil, iron, moving, readings, steel, stock, wire
+from handwound.files import brief, coil, iron, magnet, moving, readings, ring, steel, stock, wire
 from handwound.files.row import Row
 from handwound.quantities import quantities, read
 from tests.rules import house
@@ -18,6 +18,8 @@ ROWS: dict[str, type[Row]] = {
     "### `[[wire]]`": wire.WireRow,
     "### `[[steel]]`": steel.SteelRow,
     **{f'`form = "{form}"`': model for form, model in steel.FORMS.items()},
+    "### `[[magnet]]`": magnet.MagnetRow,
+    "### `[[metal]]`": steel.SteelRow,
     "### `[[sheet]]`": stock.SheetRow,
     "### `[[adhesive]]`": stock.AdhesiveRow,
     "### `[[supply]]`": stock.SupplyRow,
@@ -25,7 +27,7 @@ ROWS: dict[str, type[Row]] = {
     "### `[[bit]]`": stock.BitRow,
     "## brief.toml": brief.BriefRow,
     "### `[iron]`": iron.IronRow,
-    "### `[[iron.ring]]`": iron.RingRow,
+    "### `[[iron.ring]]`": ring.RingRow,
     "### `[field_coil]`": coil.FieldCoilRow,
     "### `[voice_coil]`": coil.VoiceCoilRow,
     "### `[diaphragm]`": moving.DiaphragmRow,

@@ -10,7 +10,7 @@ from typing import Any
 from handwound.errors import Fault, FileError
 from handwound.files import fits
 from handwound.files.coil import read_field_coil, read_voice_coil
-from handwound.files.iron import read_iron
+from handwound.files.iron import place_of, read_iron
 from handwound.files.lines import index
 from handwound.files.moving import read_diaphragm, read_riders, read_spider, read_surround
 from handwound.files.tables import known_only
@@ -30,7 +30,7 @@ def read_design(path: str | Path, stock: Stock) -> Design:
     document.done()
     assert design, "a part that cannot be made has said why"
     for misfit in fits.misfits(design):
-        document.fault(*misfit)
+        document.fault(place_of(document, misfit.key), *misfit[1:])
     document.done()
     return design
 
@@ -44,13 +44,14 @@ def check_design(path: str | Path) -> None:
 
 def _design(document: Document, stock: Stock | None) -> Design | None:
     known_only(document, (), TABLES)
-    iron, field_coil = read_iron(document, stock), read_field_coil(document, stock)
+    iron, fed = read_iron(document, stock), "field_coil" in document.data
+    field_coil = read_field_coil(document, stock) if fed else None
     voice_coil, diaphragm = read_voice_coil(document, stock), read_diaphragm(document, stock)
     surround, spider = read_surround(document, stock), read_spider(document)
     bits, glue = read_riders(document, stock)
-    if not (iron and field_coil and voice_coil and diaphragm and surround):
+    if not (iron and voice_coil and diaphragm and surround) or (fed and field_coil is None):
         return None
-    return Design(
+    design = Design(
         iron=iron,
         field_coil=field_coil,
         voice_coil=voice_coil,
@@ -60,14 +61,20 @@ def _design(document: Document, stock: Stock | None) -> Design | None:
         bits=bits,
         glue=glue,
     )
+    if not fed and not design.has_magnets:
+        do = "Add one, or put a [[magnet]] of stock.toml into the iron."
+        document.fault(("field_coil",), "a table [field_coil] where no ring is a magnet", "neither", do)
+    return design
 
 
-def write_choice(path: str | Path, field_coil: Choice, voice_coil: Choice) -> None:
+def write_choice(path: str | Path, field_coil: Choice | None, voice_coil: Choice) -> None:
     """Put wires and numbers of layers into the file; comments, order and everything else stay as they were."""
     place = Path(path)
     text = old = read_text(place)
     data = parse(place, text)
     for name, choice in (("field_coil", field_coil), ("voice_coil", voice_coil)):
+        if choice is None:
+            continue
         if not isinstance(data.get(name), dict):
             raise FileError([Fault(f"{place}: {name}", f"a table [{name}]", "nothing to write the choice into")])
         text = _with_choice(place, text, name, choice)
@@ -125,6 +132,6 @@ def check_together(design: Design, design_file: Path, brief: Brief, brief_file: 
         if found:
             document = Document(path)  # read again only for its lines
             for misfit in found:
-                document.fault(*misfit)
+                document.fault(place_of(document, misfit.key), *misfit[1:])
             faults += document.faults
     return faults

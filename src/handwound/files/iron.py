@@ -1,199 +1,181 @@
-"""The iron of design.toml: rings cut from the stock, each on another with a joint, or at a level of its own."""
+"""The iron of design.toml: rings from the stock, each on or under another with a joint, or at a level of its own.
+
+They are written one by one, or in the short way: an arrangement by its name, a piece for each of its rings.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import replace
-from typing import Annotated, Any
+from collections.abc import Iterator, Mapping
 
-from pydantic import Field, PlainValidator
-
+from handwound.files.arrangements import chosen, expanded, known_arrangement
 from handwound.files.lines import Path as Key
-from handwound.files.row import Names, Number, Row, Word
-from handwound.files.steel import known_grade
-from handwound.files.tables import find, once, places, row, rows, shelf, spreads_apart
+from handwound.files.ring import SAW, Joint, RingRow, joint_of, read_ring
+from handwound.files.row import Names, Row, Word
+from handwound.files.tables import once, places, row, rows, second, shelf, sound
 from handwound.files.toml import Document, meant
-from handwound.materials.tables import table
 from handwound.parts.design import Stock
 from handwound.parts.iron import Iron, Ring
-from handwound.parts.steel import Steel
-from handwound.quantities import Measured, MisreadError, as_typed, read, show
+from handwound.parts.steel import Metal, Piece
+from handwound.quantities import Measured, show
 
-NUMBERS = ("d_in", "d_out", "t")
-CUT_TO_LENGTH = ("bar", "pipe")
+CUT_TO_LENGTH = ("bar", "pipe", "flat bar")
 """Forms of which several rings come from one piece, one behind the other."""
-SAW = 1e-6
-"""Two lengths this near are the same length. [m]"""
-
-
-def _joint(value: object) -> Measured | str:
-    """``"clean"``, a word of the table of joints, or an air gap with its unit."""
-    if isinstance(value, str) and value.replace(" ", "").isalpha():
-        return value
-    if isinstance(value, bool) or not isinstance(value, (str, int, float)):
-        raise MisreadError("a word for the joint, or its air with a unit", as_typed(value), "")
-    return read("joint", value)
-
-
-def _yes_or_no(value: object) -> bool:
-    if not isinstance(value, bool):
-        raise MisreadError("true or false, without quotes", as_typed(value), "")
-    return value
+PILE = 50
+"""So many alike may lie on each other."""
+Placed = tuple[Key, RingRow]
 
 
 class IronRow(Row):
     """``[iron]`` without its rings."""
 
     name: Word
-    plate: Names
-
-
-class RingRow(Row):
-    """``[[iron.ring]]``"""
-
-    name: Word
-    stock: Word = Field(alias="from")
-    d_in: Number | None = None
-    d_out: Number | None = None
-    t: Number | None = None
-    grade: Word | None = None
-    on: Word | None = None
-    joint: Annotated[Measured | str | None, PlainValidator(_joint)] = None
-    z: Number | None = None
-    head: Annotated[bool, PlainValidator(_yes_or_no)] = False
-
-
-Placed = tuple[Key, RingRow]
+    plate: Names | None = None
+    arrangement: Word | None = None
+    joint: Joint = None
 
 
 def read_iron(document: Document, stock: Stock | None) -> Iron | None:
     """The stack; None where something in it is at fault, or the stock could not be read."""
     key: Key = ("iron",)
-    placed = rows(document, (*key, "ring"), RingRow)
-    whole = len(placed) == len(places(document, (*key, "ring")))
-    head = row(document, key, IronRow, beside=["ring"])
+    written, whole = _written(document)
+    head = _head(document, key)
     once(document, (*key, "ring"))
-    if head and not placed and whole:
+    if head and not written and whole:
         document.fault((*key, "ring"), "a list of rings, each under its own [[iron.ring]]", "none")
-    on_shelf = shelf(stock.steels if stock else None)
-    rings = [_ring(document, place, each, on_shelf) for place, each in placed]
-    _enough(document, placed, on_shelf or {})
+    placed = list(_piled(document, written))
+    pieces, usual = shelf(stock.pieces if stock else None), (head.joint if head else None) or "clean"
+    if isinstance(usual, str):
+        usual = joint_of(document, (*key, "joint"), usual) or "clean"
+    rings: dict[str, Ring] = {}
+    for place, each in placed:
+        ring = read_ring(document, place, each, pieces, usual, rings)
+        rings |= {each.name: ring} if ring else {}
+    _enough(document, placed, pieces or {})
+    plate = _plate(document, head, written) if head else ()
     if whole:
         _order(document, placed)
-        if head and placed:
-            _plate(document, (*key, "plate"), head.plate, [each.name for _, each in placed])
-    sound = tuple(ring for ring in rings if ring)
-    return Iron(name=head.name, plate=head.plate, rings=sound) if head and stock and document.sound else None
+    if not (head and stock and document.sound):
+        return None
+    return Iron(name=head.name, plate=plate, rings=tuple(rings.values()), arrangement=head.arrangement or "")
 
 
-def _plate(document: Document, key: Key, plate: tuple[str, ...], names: list[str]) -> None:
-    """The ring at the voice coil, or the rings of which it is a stack."""
+def place_of(document: Document, key: Key) -> Key:
+    """Where a sound file writes what is wrong with ring n of the iron: rings of a pile have one place."""
+    if key[:2] != ("iron", "ring") or len(key) < 3:
+        return key
+    placed = list(_piled(document, _written(document)[0]))
+    assert isinstance(key[2], int)
+    return (*placed[key[2]][0], *key[3:])
+
+
+def _head(document: Document, key: Key) -> IronRow | None:
+    arrangement = chosen(document)
+    table = document.data.get("iron")
+    named = isinstance(table, dict) and "arrangement" in table
+    # of an arrangement that is not known nobody can say which rings it has
+    own = IronRow.model_fields.keys()
+    roles = arrangement.roles if arrangement else [each for each in table or {} if each not in own] if named else []
+    head = row(document, key, IronRow, beside=["ring", *roles])
+    if head and head.arrangement:
+        known_arrangement(document, head.arrangement)
+    return head
+
+
+def _written(document: Document) -> tuple[list[Placed], bool]:
+    """Every sound ring as it is written, those of the arrangement first, and whether that is all of them."""
+    made = expanded(document)
+    of_roles = [
+        (key, each) for role, keys in made.items() if (each := sound(document, (key := ("iron", role)), keys, RingRow))
+    ]
+    free = rows(document, ("iron", "ring"), RingRow)
+    written: list[Placed] = [*of_roles, *free]
+    whole = len(of_roles) == len(made) and len(free) == len(places(document, ("iron", "ring")))
+    return written, whole
+
+
+def _names(each: RingRow) -> list[str]:
+    """The names of the rings of a pile: the first as it stands, or all numbered."""
+    return [each.name] if each.count == 1 else [f"{each.name} {k + 1}" for k in range(min(each.count, PILE))]
+
+
+def _piled(document: Document, written: list[Placed]) -> Iterator[Placed]:
+    """Every ring on its own: of ``count`` alike each stands on the one before, and so does what stands on the pile."""
+    top: dict[str, str] = {}
+    foot: dict[str, str] = {}
+    seen: dict[str, int] = {}
+    for key, each in written:
+        if not 1 <= each.count <= PILE:
+            document.fault((*key, "count"), f"between 1 and {PILE}", str(each.count))
+        names = _names(each)
+        on, under = top.get(each.on or "", each.on), foot.get(each.under or "", each.under)
+        for n, name in enumerate(names):
+            if name in seen:
+                second(document, (*key, "name"), name, seen[name])
+            seen[name] = document.line((*key, "name"))
+            yield key, each.model_copy(update={"name": name, "on": on, "under": under, **({"z": None} if n else {})})
+            on, under = (None, name) if under else (name, None)
+        ends = (names[:1], names[-1:]) if each.under else (names[-1:], names[:1])
+        top[each.name], foot[each.name] = ("".join(end) for end in ends)
+
+
+def _plate(document: Document, head: IronRow, written: list[Placed]) -> tuple[str, ...]:
+    """The ring at the voice coil, or the rings of which it is a stack; of an arrangement it is known."""
+    arrangement = chosen(document)
+    if head.plate is None:
+        if head.arrangement is None:
+            must = "the name of the ring at the voice coil"
+            document.fault(("iron", "plate"), must, "nothing", "Or give the arrangement.")
+        told: tuple[str, ...] = (arrangement.plate,) if arrangement else ()
+    else:
+        told = head.plate
+        _known(document, told, [each.name for _, each in written] if written else None)
+    piles = {each.name: _names(each) for _, each in written}
+    return tuple(name for pile in told for name in piles.get(pile, [pile]))
+
+
+def _known(document: Document, plate: tuple[str, ...], names: list[str] | None) -> None:
+    key: Key = ("iron", "plate")
     listed = isinstance(document.data["iron"]["plate"], list)
-    for n, name in enumerate(plate):
+    for n, name in enumerate(plate if names else ()):
         here: Key = (*key, n) if listed else key
-        if name not in names:
+        if name not in (names or ()):
             must = f"the name of {'a' if listed else 'the'} ring at the voice coil"
-            document.fault(here, must, f'"{name}"', meant(name, names, "The rings"))
+            document.fault(here, must, f'"{name}"', meant(name, names or (), "The rings"))
         elif name in plate[:n]:
             document.fault(here, "a ring that is not named before", f'"{name}" a second time')
 
 
-def _ring(document: Document, key: Key, each: RingRow, on_shelf: Mapping[str, Steel] | None) -> Ring | None:
-    piece = find(document, (*key, "from"), each.stock, on_shelf, "the name of a [[steel]] in stock.toml")
-    if each.grade:
-        known_grade(document, (*key, "grade"), each.grade)
-    joint = _joint_of(document, key, each)
-    if piece is not None and each.head:
-        piece = _head_of(document, key, piece)
-    if piece is None or joint is None:
-        return None
-    spread = dict(piece.spread)
-    numbers = {name: getattr(each, name) or Measured(getattr(piece, name), spread.get(name, 0.0)) for name in NUMBERS}
-    _cuttable(document, key, each, piece, numbers)
-    numbers |= {"joint": joint, "z": each.z or Measured(0.0, 0.0)}
-    sizes: dict[str, Any] = {name: number.value for name, number in numbers.items()}
-    return Ring(
-        name=each.name,
-        grade=each.grade or piece.grade,
-        on=each.on,
-        stock=each.stock,
-        spread=tuple((name, number.spread) for name, number in numbers.items() if number.spread),
-        **sizes,
-    )
-
-
-def _head_of(document: Document, key: Key, bolt: Steel) -> Steel | None:
-    """The head of a bolt as a piece of its own; it is one with the shank, so the joint between them is 0 mm."""
-    if bolt.head is None:
-        document.fault((*key, "head"), "left out where the piece is no bolt", f'"{bolt.name}", a {bolt.form}')
-        return None
-    d_out, t = bolt.head
-    return replace(bolt, d_in=0.0, d_out=d_out, t=t, spread=())
-
-
-def _joint_of(document: Document, key: Key, each: RingRow) -> Measured | None:
-    """The air under a ring: measured, from the table of joints, or a clean joint where nothing is said."""
-    if each.on and each.z is not None:
-        document.fault((*key, "z"), "left out where the ring stands on another", f"on and z for {each.name}")
-    if not each.on:
-        if each.joint is not None:
-            document.fault((*key, "joint"), 'given with on = "the ring below"', "a joint without it")
-        return Measured(0.0, 0.0)
-    word = "clean" if each.joint is None else each.joint
-    if isinstance(word, Measured):
-        return word
-    what = "an air gap with its unit, or a joint of the table"
-    return find(document, (*key, "joint"), word, joints(), what, "Joints")
-
-
-def joints() -> dict[str, Measured]:
-    """The table of joints: what air is left in each kind."""
-    found = {}
-    for line in table("joints"):
-        joint, spread = line["joint"], line["joint_spread"]
-        assert isinstance(joint, float) and isinstance(spread, float)
-        found[str(line["kind"])] = Measured(joint, spread)
-    return found
-
-
-def _cuttable(document: Document, key: Key, each: RingRow, piece: Steel, numbers: Mapping[str, Measured]) -> None:
-    """A ring can be bored, turned and sawn from its piece, never grown."""
-    half = dict(piece.spread)
-    d_in, d_out, t = (numbers[name].value for name in NUMBERS)
-    room = {name: getattr(piece, name) for name in NUMBERS}
-    of = f"{each.stock}, which cannot grow"
-    if d_in < room["d_in"] - half.get("d_in", 0.0) - SAW:
-        document.fault((*key, "d_in"), f"at least {show('d_in', room['d_in'])}", f"{show('d_in', d_in)} from {of}")
-    for name, size in (("d_out", d_out), ("t", t)):
-        if size > room[name] + half.get(name, 0.0) + SAW:
-            document.fault((*key, name), f"at most {show(name, room[name])}", f"{show(name, size)} from {of}")
-    if d_in >= d_out:
-        found = f"{show('d_in', d_in)} in a ring of {show('d_out', d_out)}"
-        document.fault((*key, "d_in"), "less than d_out", found)
-    spreads_apart(document, key, "d_in", numbers["d_in"], "d_out", numbers["d_out"])
-
-
-def _enough(document: Document, placed: list[Placed], on_shelf: Mapping[str, Steel]) -> None:
-    """As many pieces on the shelf as rings are cut from them; one bar or pipe gives rings until its length is gone."""
-    for name, piece in on_shelf.items():
+def _enough(document: Document, placed: list[Placed], pieces: Mapping[str, Piece]) -> None:
+    """As many pieces on the shelf as rings are made from them; a bar or pipe gives rings until its length is gone."""
+    for name, piece in pieces.items():
         for heads in (False, True):
             cut = [(key, each) for key, each in placed if each.stock == name and each.head is heads]
-            if piece.form in CUT_TO_LENGTH:
+            if isinstance(piece, Metal) and piece.form in CUT_TO_LENGTH:
                 _long_enough(document, cut, piece)
             elif len(cut) > piece.count:
                 found = f"{len(cut)} rings from it in the design, {piece.count} in stock.toml"
                 document.fault((*cut[piece.count][0], "from"), f'a piece that is still there ("{name}")', found)
 
 
-def _long_enough(document: Document, cut: list[Placed], piece: Steel) -> None:
+def _long_enough(document: Document, cut: list[Placed], piece: Metal) -> None:
     lengths: list[float] = []
+    whole = float(piece.length if piece.length is not None else piece.t)
     for key, each in cut:
-        lengths.append(each.t.value if each.t else float(piece.t))
-        if not _sawn(sorted(lengths, reverse=True), [float(piece.t)] * piece.count):
-            have = " + ".join([show("length", float(piece.t))] * piece.count) or "none"
+        lengths += _lengths(each, piece, whole)
+        if not _sawn(sorted(lengths, reverse=True), [whole] * piece.count):
+            have = " + ".join([show("length", whole)] * piece.count) or "none"
             found = f"{' + '.join(show('length', each) for each in lengths)} in the design, {have} in stock.toml"
             document.fault((*key, "from"), f'a piece that is long enough ("{piece.name}")', found)
             return
+
+
+def _lengths(each: RingRow, piece: Metal, whole: float) -> list[float]:
+    """What one ring takes of its bar: its height; of a flat bar a leg's height each, or its diameter."""
+    if each.n_legs:
+        return [each.t.value if each.t else whole] * each.n_legs
+    if piece.width is not None:
+        return [(each.d_out or Measured(float(piece.d_out), 0.0)).value]
+    return [each.t.value if each.t else whole]
 
 
 def _sawn(lengths: list[float], rooms: list[float]) -> bool:
@@ -210,14 +192,15 @@ def _sawn(lengths: list[float], rooms: list[float]) -> bool:
 
 
 def _order(document: Document, placed: list[Placed]) -> None:
-    """Each ring on an earlier one, so that the stack can be built up in the order of the file."""
+    """Each ring on or under an earlier one, so that the stack can be built up in the order of the file."""
     names = [each.name for _, each in placed]
     for n, (key, each) in enumerate(placed):
-        if each.on is None or each.on in names[:n]:
-            continue
-        must = "the name of a ring further up in the file"
-        if each.on in names:
-            found = f'"{each.on}", which {"comes later" if each.on != each.name else "is this ring itself"}'
-            document.fault((*key, "on"), must, found, "Put the lower ring first.")
-        else:
-            document.fault((*key, "on"), must, f'"{each.on}"', meant(each.on, names[:n], "Further up"))
+        for how, carrier in (("on", each.on), ("under", each.under)):
+            if carrier is None or carrier in names[:n]:
+                continue
+            must = "the name of a ring further up in the file"
+            if carrier in names:
+                found = f'"{carrier}", which {"comes later" if carrier != each.name else "is this ring itself"}'
+                document.fault((*key, how), must, found, "Put the lower ring first.")
+            else:
+                document.fault((*key, how), must, f'"{carrier}"', meant(carrier, names[:n], "Further up"))

@@ -1,26 +1,28 @@
-"""The steel of stock.toml: each form with the sizes a maker measures on it, turned into the ring it can become."""
+"""Steel and other metals of stock.toml: each form with the sizes a maker measures on it, as the ring it can become."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from math import hypot, pi, sqrt
+from typing import TypeVar
 
 from handwound.files.lines import Path as Key
 from handwound.files.row import Number, Row, Whole, Word
 from handwound.files.tables import find, places, row, spreads_apart
 from handwound.files.toml import Document, meant
-from handwound.materials import steels
+from handwound.materials import metals, steels
 from handwound.materials.tables import table
-from handwound.parts.steel import Steel
+from handwound.parts.steel import Metal, Steel
 from handwound.quantities import Measured, as_typed, show
 
 METRIC = re.compile(r"M(\d+(?:\.\d+)?)")
 Sizes = dict[str, Measured]
+P = TypeVar("P", bound=Metal)
 
 
 class SteelRow(Row):
-    """What every piece of steel says of itself."""
+    """What every piece of steel, or of another metal, says of itself."""
 
     name: Word
     form: Word
@@ -62,6 +64,14 @@ class PlateRow(SteelRow):
     t: Number
 
 
+class FlatBarRow(SteelRow):
+    """A flat bar, for straps; discs come from it as from a plate."""
+
+    width: Number
+    t: Number
+    length: Number
+
+
 class BarRow(SteelRow):
     """A round bar."""
 
@@ -77,32 +87,51 @@ class BoltRow(SteelRow):
     standard: Word = "ISO 4017"
 
 
+class NutRow(SteelRow):
+    """A nut by its size."""
+
+    size: Word
+    standard: Word = "ISO 4032"
+
+
 FORMS: Mapping[str, type[SteelRow]] = {
     "washer": WasherRow,
     "ring": RingRow,
     "pipe": PipeRow,
     "plate": PlateRow,
     "bar": BarRow,
+    "flat bar": FlatBarRow,
     "bolt": BoltRow,
+    "nut": NutRow,
 }
 
 
 def read_steels(document: Document) -> tuple[Steel, ...]:
     """Every sound piece of steel on the shelf."""
+    return _read(document, "steel", Steel, steels.names())
+
+
+def read_metals(document: Document) -> tuple[Metal, ...]:
+    """Every sound piece of another metal on the shelf."""
+    return _read(document, "metal", Metal, metals.names())
+
+
+def _read(document: Document, kind: str, part: type[P], grades: Sequence[str]) -> tuple[P, ...]:
     found = []
-    for n in places(document, ("steel",)):
-        key: Key = ("steel", n)
+    for n in places(document, (kind,)):
+        key: Key = (kind, n)
         model = _form(document, key)
         each = row(document, key, model) if model else None
-        steel = _steel(document, key, each) if each else None
-        if steel:
-            found.append(steel)
+        piece = _piece(document, key, each, part, grades) if each else None
+        if piece:
+            found.append(piece)
     return tuple(found)
 
 
 def _form(document: Document, key: Key) -> type[SteelRow] | None:
     """Which keys a piece has hangs on its form, so the form is looked at first."""
-    table_ = document.data["steel"][key[1]]
+    kind, n = key
+    table_ = document.data[str(kind)][n]
     if not isinstance(table_, dict):
         return SteelRow
     form = table_.get("form")
@@ -112,9 +141,9 @@ def _form(document: Document, key: Key) -> type[SteelRow] | None:
     return None
 
 
-def _steel(document: Document, key: Key, each: SteelRow) -> Steel | None:
-    grade = each.grade or steels.names()[0]
-    known_grade(document, (*key, "grade"), grade)
+def _piece(document: Document, key: Key, each: SteelRow, part: type[P], grades: Sequence[str]) -> P | None:
+    grade = each.grade or grades[0]
+    known_grade(document, (*key, "grade"), grade, grades)
     sizes = _sizes(document, key, each)
     if sizes is None:
         return None
@@ -123,7 +152,9 @@ def _steel(document: Document, key: Key, each: SteelRow) -> Steel | None:
         found = f"{show('d_in', d_in)} in a d_out of {show('d_out', d_out)}"
         document.fault((*key, "d_in"), "less than d_out", found)
     spreads_apart(document, key, "d_in", sizes["d_in"], "d_out", sizes["d_out"])
-    return Steel(
+    if isinstance(each, FlatBarRow):
+        sizes |= {"width": each.width, "length": each.length}
+    return part(
         name=each.name,
         form=each.form,
         grade=grade,
@@ -134,11 +165,13 @@ def _steel(document: Document, key: Key, each: SteelRow) -> Steel | None:
     )
 
 
-def known_grade(document: Document, key: Key, grade: str) -> None:
-    """Note a grade whose curve is not known."""
-    names = steels.names()
-    if grade not in names:
-        document.fault(key, "a steel with a magnetisation curve", f'"{grade}"', meant(grade, names, "Known"))
+def known_grade(document: Document, key: Key, grade: str, grades: Sequence[str]) -> None:
+    """Note a grade of which nothing is known."""
+    if grade not in grades:
+        kinds = {steels.names(): "a steel with a magnetisation curve", metals.names(): "a metal of the table"}
+        document.fault(
+            key, kinds.get(tuple(grades), "a magnet of the table"), f'"{grade}"', meant(grade, grades, "Known")
+        )
 
 
 def _sizes(document: Document, key: Key, each: SteelRow) -> Sizes | None:
@@ -153,13 +186,22 @@ def _sizes(document: Document, key: Key, each: SteelRow) -> Sizes | None:
     if isinstance(each, PlateRow):
         across = min(each.width, each.length or each.width, key=lambda size: size.value)
         return {"d_in": none, "d_out": across, "t": each.t}
+    if isinstance(each, FlatBarRow):
+        return {"d_in": none, "d_out": each.width, "t": each.t}
     if isinstance(each, BarRow):
         return {"d_in": none, "d_out": each.d_out, "t": each.length}
-    assert isinstance(each, BoltRow)
+    assert isinstance(each, (BoltRow, NutRow))
+    known = hexagons(each.form)
+    hexagon = find(
+        document, (*key, "size"), f"{each.standard} {each.size}", known, f"a {each.form} of the table", "Known"
+    )
     size = METRIC.fullmatch(each.size)
-    if find(document, (*key, "size"), f"{each.standard} {each.size}", bolts(), "a bolt of the table", "Known") and size:
-        return {"d_in": none, "d_out": Measured(float(size[1]) / 1000, 0.0), "t": each.length}
-    return None
+    if hexagon is None or size is None:
+        return None
+    thread = Measured(float(size[1]) / 1000, 0.0)
+    if isinstance(each, BoltRow):
+        return {"d_in": none, "d_out": thread, "t": each.length}
+    return {"d_in": thread, "d_out": Measured(hexagon[0], 0.0), "t": Measured(hexagon[1], 0.0)}
 
 
 def _washer(document: Document, key: Key, each: WasherRow) -> Sizes | None:
@@ -194,23 +236,25 @@ def _pipe(document: Document, key: Key, each: PipeRow) -> Sizes | None:
 
 
 def _pieces(each: SteelRow) -> int:
-    """How many rings the pieces give side by side; bar and pipe are counted by their length instead."""
+    """How many rings the pieces give side by side; bar, pipe and flat bar are counted by their length instead."""
     if isinstance(each, PlateRow) and each.length is not None:
         narrow, long = sorted((each.width.value, each.length.value))
         return each.count * int(long / narrow + 1e-9)
     return each.count
 
 
-def bolts() -> Mapping[str, tuple[float, float]]:
-    """The bolts of the table: width across flats and height of the head. [m]"""
-    lines = table("bolts")
-    return {f"{line['standard']} {line['size']}": (_cell(line["flats"]), _cell(line["t"])) for line in lines}
+def hexagons(form: str) -> Mapping[str, tuple[float, float]]:
+    """Bolts' heads, or nuts, of the table: diameter of the circle of equal area, and height. [m]
+
+    The hexagon as a circle: flats² √3 / 2 = π d² / 4.
+    """
+    lines = table(f"{form}s")
+    equal = sqrt(2 * sqrt(3) / pi)
+    return {f"{line['standard']} {line['size']}": (equal * _cell(line["flats"]), _cell(line["t"])) for line in lines}
 
 
 def _head(each: BoltRow) -> tuple[float, float]:
-    """The hexagon as a circle of equal area: flats² √3 / 2 = π d² / 4."""
-    flats, height = bolts()[f"{each.standard} {each.size}"]
-    return flats * sqrt(2 * sqrt(3) / pi), height
+    return hexagons("bolt")[f"{each.standard} {each.size}"]
 
 
 def _cell(cell: str | float | None) -> float:

@@ -6,8 +6,10 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TypeVar
 
+from handwound.files.lines import Path as Key
+from handwound.files.magnet import read_magnets
 from handwound.files.row import Number, Row, Word
-from handwound.files.steel import read_steels
+from handwound.files.steel import read_metals, read_steels
 from handwound.files.tables import find, known_only, once, rows
 from handwound.files.toml import Document
 from handwound.files.wire import read_wires
@@ -18,7 +20,9 @@ from handwound.parts.sheet import Adhesive, Sheet
 from handwound.parts.source import Amplifier, Supply
 from handwound.quantities import Measured
 
-KINDS = ("wire", "steel", "sheet", "adhesive", "supply", "amplifier", "bit")
+KINDS = ("wire", "steel", "magnet", "metal", "sheet", "adhesive", "supply", "amplifier", "bit")
+OF_THE_IRON: tuple[Key, ...] = (("steel",), ("magnet",), ("metal",))
+"""Among these a ring's `from` finds its piece."""
 OF_A_SHEET = ("t", "rho_A", "E", "nu", "eta_s")
 P = TypeVar("P", Supply, Amplifier, Bit)
 
@@ -75,11 +79,14 @@ def read_stock(path: str | Path) -> Stock:
         document.fault((), "a list of what is on the shelf", "nothing in it", do)
     for kind in KINDS:
         once(document, (kind,))
+    once(document, *OF_THE_IRON)
     supplies = rows(document, ("supply",), SupplyRow)
     amplifiers = rows(document, ("amplifier",), AmplifierRow)
     stock = Stock(
         wires=read_wires(document),
         steels=read_steels(document),
+        magnets=read_magnets(document),
+        metals=read_metals(document),
         sheets=_sheets(document),
         adhesives=_adhesives(document),
         supplies=tuple(_part(Supply, each, "V_max", "I_max") for _, each in supplies),

@@ -40,6 +40,13 @@ def row(document: Document, key: Key, model: type[R], beside: Collection[str] = 
     if not isinstance(table, dict):
         document.fault(key, f"a table {_heading(key)}", as_typed(table))
         return None
+    return sound(document, key, table, model, beside)
+
+
+def sound(
+    document: Document, key: Key, table: Mapping[str, Any], model: type[R], beside: Collection[str] = ()
+) -> R | None:
+    """The row that a table makes; None where anything in it is at fault, which is then noted at ``key``."""
     try:
         return model.model_validate({name: value for name, value in table.items() if name not in beside})
     except ValidationError as error:
@@ -51,7 +58,7 @@ def row(document: Document, key: Key, model: type[R], beside: Collection[str] = 
 
 def rows(document: Document, key: Key, model: type[R]) -> list[tuple[Key, R]]:
     """The sound tables of the list at ``key``."""
-    return [((*key, n), sound) for n in places(document, key) if (sound := row(document, (*key, n), model))]
+    return [((*key, n), each) for n in places(document, key) if (each := row(document, (*key, n), model))]
 
 
 def places(document: Document, key: Key) -> list[int]:
@@ -67,17 +74,21 @@ def places(document: Document, key: Key) -> list[int]:
     return list(range(len(tables)))
 
 
-def once(document: Document, key: Key) -> None:
-    """Note every name that is used twice in the list at ``key``: a name must find one thing."""
+def once(document: Document, *keys: Key) -> None:
+    """Note every name that is used twice in the lists at ``keys``: a name must find one thing."""
     first: dict[str, int] = {}
-    for n in places(document, key):
-        here: Key = (*key, n, "name")
+    for here in ((*key, n, "name") for key in keys for n in places(document, key)):
         name = _at(document.data, here)
         if isinstance(name, str) and name in first:
-            found = f'"{name}" a second time, as in line {first[name]}'
-            document.fault(here, "a name of its own", found, "Give one of them another name.")
+            second(document, here, name, first[name])
         elif isinstance(name, str):
             first[name] = document.line(here)
+
+
+def second(document: Document, key: Key, name: str, line: int) -> None:
+    """Note a name that stands already in another line."""
+    found = f'"{name}" a second time, as in line {line}'
+    document.fault(key, "a name of its own", found, "Give one of them another name.")
 
 
 def shelf(parts: tuple[N, ...] | None) -> dict[str, N] | None:

@@ -12,6 +12,7 @@ from handwound.files.lines import Path as Key
 from handwound.files.row import Number, Row, Word
 from handwound.files.tables import find, rows, spreads_apart
 from handwound.files.toml import Document
+from handwound.materials import metals
 from handwound.materials.tables import GRADES, WireSize, table, wire_size
 from handwound.parts.wire import Wire
 from handwound.physics.wire import (
@@ -62,8 +63,8 @@ def read_wires(document: Document) -> tuple[Wire, ...]:
 
 
 def _wire(document: Document, key: Key, each: WireRow) -> Wire | None:
-    metals = {str(line["name"]): _numbers(line) for line in table("metals")}
-    metal = find(document, (*key, "metal"), each.metal, metals, "a metal of the table", "Known")
+    wound = {name: _numbers(line) for name, line in metals.wires().items()}
+    metal = find(document, (*key, "metal"), each.metal, wound, "a metal of the table", "Known")
     heat = find(document, (*key, "thermal_class"), each.thermal_class, thermal_classes(), *OF_CLASSES)
     label = _label(document, key, each)
     _pairs(document, key, each)

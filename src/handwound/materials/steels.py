@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from handwound.errors import FieldError
+from handwound.quantities import units
 
 if TYPE_CHECKING:
     from handwound.physics.field.bh import Curve
@@ -56,3 +57,8 @@ def k_B_spread(name: str) -> float:
 def k_H_spread(name: str) -> float:
     """Half of the 90 % band of the factor on H between one piece and another. [1]"""
     return float(_row(name)["k_H"])
+
+
+def rho_20(name: str) -> float:
+    """Resistivity of a steel at 20 °C. [Ω·m]"""
+    return units()["Ω·mm²/m"].scale * float(_row(name)["rho_20"])

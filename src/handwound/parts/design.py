@@ -10,7 +10,7 @@ from handwound.parts.moving import Bit, Diaphragm, Spider, Surround
 from handwound.parts.part import Part
 from handwound.parts.sheet import Adhesive, Sheet
 from handwound.parts.source import Amplifier, Supply
-from handwound.parts.steel import Steel
+from handwound.parts.steel import Magnet, Metal, Piece, Steel
 from handwound.parts.wire import Wire
 from handwound.quantities import Num
 
@@ -21,11 +21,18 @@ class Stock(Part):
 
     wires: tuple[Wire, ...] = ()
     steels: tuple[Steel, ...] = ()
+    magnets: tuple[Magnet, ...] = ()
+    metals: tuple[Metal, ...] = ()
     sheets: tuple[Sheet, ...] = ()
     adhesives: tuple[Adhesive, ...] = ()
     supplies: tuple[Supply, ...] = ()
     amplifiers: tuple[Amplifier, ...] = ()
     bits: tuple[Bit, ...] = ()
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """All that rings of the iron are made from."""
+        return (*self.steels, *self.magnets, *self.metals)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from handwound.parts.part import Part
 from handwound.quantities import Num
@@ -14,8 +15,8 @@ class Ring(Part):
 
     It stands ``on`` another ring or hangs ``under`` one, with a joint between, or has a level ``z`` of its own.
     ``d_in`` and ``d_out`` are those of its lower face; where a side slopes, ``d_in_hi`` and ``d_out_hi`` are those of
-    the upper one. ``magnetised`` is the way of a magnet's flux inside it: up, down, out or in. A yoke of ``n_legs`` flat
-    bars is the ring of equal cross-section.
+    the upper one. ``magnetised`` is the way of a magnet's flux inside it: up, down, out or in; ``B_rem`` its remanence
+    at 20 °C. A yoke of ``n_legs`` flat bars, each ``t_leg`` thick, is the ring of equal cross-section.
     """
 
     name: str
@@ -30,8 +31,22 @@ class Ring(Part):
     stock: str | None = None
     d_in_hi: Num | None = None
     d_out_hi: Num | None = None
-    magnetised: str = ""
+    magnetised: Literal["", "up", "down", "out", "in"] = ""
+    B_rem: Num | None = None
     n_legs: int = 0
+    t_leg: Num | None = None
+
+    def across(self, share: float) -> tuple[Num, Num]:
+        """Inner and outer diameter at a share of its height: 0 at the lower face, 1 at the upper. [m]"""
+        d_in_hi = self.d_in if self.d_in_hi is None else self.d_in_hi
+        d_out_hi = self.d_out if self.d_out_hi is None else self.d_out_hi
+        return self.d_in + share * (d_in_hi - self.d_in), self.d_out + share * (d_out_hi - self.d_out)
+
+    def reach(self, z_lo: float, z_hi: float) -> tuple[Num, Num]:
+        """Least inner and greatest outer diameter between two levels above its own lower face. [m]"""
+        t = _middle(self.t)
+        ends = [self.across(min(max(z / t, 0.0), 1.0)) for z in (z_lo, z_hi)]
+        return min((d_in for d_in, _ in ends), key=_middle), max((d_out for _, d_out in ends), key=_middle)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -73,10 +88,11 @@ class Iron(Part):
         for ring, (low, high) in zip(self.rings, self.levels().values(), strict=True):
             if _middle(high) <= z_lo or _middle(low) >= z_hi:
                 continue
-            if _middle(ring.d_out) <= d:
-                inside.append(ring.d_out)
-            elif _middle(ring.d_in) >= d:
-                outside.append(ring.d_in)
+            d_in, d_out = ring.reach(z_lo - _middle(low), z_hi - _middle(low))
+            if _middle(d_out) <= d:
+                inside.append(d_out)
+            elif _middle(d_in) >= d:
+                outside.append(d_in)
         return max(inside, key=_middle, default=None), min(outside, key=_middle, default=None)
 
 
