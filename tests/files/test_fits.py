@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handwound.files import fits
-from handwound.files.fits import Body
+from handwound.files.iron_fits import Body, clash
 from handwound.files.stock import read_stock
 from handwound.materials.tables import table
 from handwound.parts.design import Design
@@ -33,14 +33,14 @@ def test_two_bodies_clash_where_a_point_is_in_both(a, b, c, d) -> None:
         return of.d_in < point[0] < of.d_out and of.z_lo < point[1] < of.z_hi
 
     shared = any(holds(one, point) and holds(other, point) for point in points)
-    assert (fits.clash(one, other) is not None) is shared
+    assert (clash(one, other) is not None) is shared
 
 
 @given(EDGES, EDGES, EDGES, EDGES)
 def test_moving_by_the_depth_ends_a_clash(a, b, c, d) -> None:
     """Kind of truth: limit. The depth told is the least that has to be taken away on the side told."""
     one, other = body("one", a, b), body("other", c, d)
-    met = fits.clash(one, other)
+    met = clash(one, other)
     if met is None:
         return
     change = {
@@ -49,7 +49,7 @@ def test_moving_by_the_depth_ends_a_clash(a, b, c, d) -> None:
         "below": {"z_lo": one.z_lo + met.depth},
         "above": {"z_hi": one.z_hi - met.depth},
     }[met.side]
-    assert fits.clash(one._replace(**change), other) is None
+    assert clash(one._replace(**change), other) is None
 
 
 @pytest.mark.parametrize("n_l", range(1, 30))

@@ -17,13 +17,13 @@ class BriefRow(Row):
 
     name: Word
     iron: Word
-    supply: Word
+    supply: Word | None = None
     amplifier: Word
     Z_rated: Number
     D_outline: Number
     L_want: Number
     f_low: Number
-    T_touch: Number
+    T_touch: Number | None = None
     c_min: Number
     x_pk: Number
     T_room: Number | None = None
@@ -50,9 +50,11 @@ def _brief(document: Document, stock: Stock | None) -> Brief | None:
     if each is None:
         return None
     supplies, amplifiers = shelf(stock.supplies if stock else None), shelf(stock.amplifiers if stock else None)
-    supply = find(document, ("supply",), each.supply, supplies, "the name of a [[supply]] in stock.toml")
+    supply = None
+    if each.supply is not None:
+        supply = find(document, ("supply",), each.supply, supplies, "the name of a [[supply]] in stock.toml")
     amplifier = find(document, ("amplifier",), each.amplifier, amplifiers, "the name of an [[amplifier]] in stock.toml")
-    if supply is None or amplifier is None:
+    if amplifier is None or not document.sound:
         return None
     return Brief(
         name=each.name,

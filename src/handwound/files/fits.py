@@ -6,9 +6,17 @@ Every check takes parts with plain numbers and answers with misfits; it knows no
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import pairwise
-from typing import NamedTuple
 
+from handwound.files.iron_fits import (
+    SIDES,
+    TOUCH,
+    Body,
+    Misfit,
+    clash,
+    iron_fits,
+    plate_fits,
+    ring_bodies,
+)  # fmt: skip
 from handwound.files.lines import Path as Key
 from handwound.parts.coil import Coil, FieldCoil, VoiceCoil
 from handwound.parts.design import Brief, Design
@@ -17,121 +25,9 @@ from handwound.parts.moving import Diaphragm, Surround
 from handwound.physics import layers, winding
 from handwound.quantities import show
 
-TOUCH = 1e-8
-"""Two faces this near to each other touch and do not overlap: far below what a workshop can measure. [m]"""
 EDGE = 1e-3
 """The surround may begin this far from the diaphragm's edge. [m] Common practice, no source."""
-SIDES = {
-    "inside": "on the inside",
-    "outside": "on the outside",
-    "below": "at the lower end",
-    "above": "at the upper end",
-}
 FORMER = "the former"
-
-
-class Misfit(NamedTuple):
-    """Which key is at fault (of design.toml, unless said), what it must be, what was found, what to do."""
-
-    key: Key
-    must: str
-    found: str
-    do: str = ""
-
-
-class Body(NamedTuple):
-    """Something that takes up room all round the axis: diameters and levels. [m]"""
-
-    name: str
-    d_in: float
-    d_out: float
-    z_lo: float
-    z_hi: float
-
-
-class Clash(NamedTuple):
-    """How deep one body is in another, and on which side the other is the nearest way out."""
-
-    side: str
-    depth: float
-
-
-def clash(one: Body, other: Body, tube: float | None = None) -> Clash | None:
-    """Where two bodies would have to be in one place; ``side`` says on which side of ``one`` the other stands.
-
-    A coil is wound on a ``tube``: what stands beyond its diameter is outside, however thick the coil has become.
-    """
-    sides = {
-        "inside": (other.d_out - one.d_in) / 2,
-        "outside": (one.d_out - other.d_in) / 2,
-        "below": other.z_hi - one.z_lo,
-        "above": one.z_hi - other.z_lo,
-    }
-    if min(sides.values()) <= TOUCH:
-        return None
-    side = min(sides, key=lambda name: sides[name])
-    if tube is not None and side in ("inside", "outside"):
-        side = "outside" if other.d_in + other.d_out > 2 * tube else "inside"
-    return Clash(side, sides[side])
-
-
-def ring_bodies(iron: Iron) -> list[Body]:
-    """The rings of the iron where they stand."""
-    return [
-        Body(f'ring "{ring.name}"', float(ring.d_in), float(ring.d_out), float(low), float(high))
-        for ring, (low, high) in zip(iron.rings, iron.levels().values(), strict=True)
-    ]
-
-
-def iron_fits(iron: Iron) -> Iterator[Misfit]:
-    """No two rings in one place, and each on something that carries it."""
-    bodies = ring_bodies(iron)
-    numbers = {ring.name: n for n, ring in enumerate(iron.rings)}
-    for n, body in enumerate(bodies):
-        for earlier in bodies[:n]:
-            met = clash(body, earlier)
-            if met:
-                depth = f"{show('t', met.depth)} of it in {earlier.name}"
-                yield Misfit(
-                    ("iron", "ring", n), f"clear of {earlier.name}", depth, _part_rings(met.side, body, earlier)
-                )
-        on = iron.rings[n].on
-        under = bodies[numbers[on]] if on else body
-        if min(body.d_out, under.d_out) - max(body.d_in, under.d_in) <= TOUCH:
-            found = f"{_across(body)} over {_across(under)}, which do not meet"
-            yield Misfit(("iron", "ring", n, "on"), "a ring that carries this one", found)
-
-
-def plate_fits(iron: Iron) -> Iterator[Misfit]:
-    """The plate is one ring, or a stack of which each ring lies on the one below."""
-    bodies = ring_bodies(iron)
-    stack = sorted((n for n, ring in enumerate(iron.rings) if ring.name in iron.plate), key=lambda n: bodies[n].z_lo)
-    for below, above in pairwise(stack):
-        one, other = bodies[below], bodies[above]
-        between = other.z_lo - one.z_hi
-        lies = iron.rings[above].on == iron.rings[below].name or abs(between) <= TOUCH
-        if lies and min(one.d_out, other.d_out) - max(one.d_in, other.d_in) > TOUCH:
-            continue
-        apart = f"{show('t', between)} between them" if between > TOUCH else "which do not lie on each other"
-        yield Misfit(("iron", "plate"), "rings that lie one on the other", f"{one.name} and {other.name}, {apart}")
-
-
-def _part_rings(side: str, body: Body, other: Body) -> str:
-    if side == "inside":
-        return f"Make its d_in at least {show('d_in', other.d_out, 4)}."
-    if side == "outside":
-        return f"Make its d_out at most {show('d_out', other.d_in, 4)}."
-    if side == "below":
-        return f"It may begin {show('z', other.z_hi, 4)} above the zero of the stack."
-    least = other.z_lo - body.z_lo
-    if least <= TOUCH:
-        return "Both begin at one level: stand one on the other."
-    bored = f", or bore {other.name} to at least {show('d_in', body.d_out, 4)}" if other.d_in < body.d_out else ""
-    return f"Make its t at most {show('t', least, 4)}{bored}."
-
-
-def _across(body: Body) -> str:
-    return f"{body.name} from {show('d_in', body.d_in)} to {show('d_out', body.d_out)} across"
 
 
 def spool(coil: FieldCoil) -> Body:
@@ -188,9 +84,9 @@ def _fewer_layers(coil: Coil, d: float) -> str:
 
 def _part_spool(side: str, coil: FieldCoil, ring: Body) -> str:
     if side == "inside":
-        return f"Make D_f at least {show('D_f', ring.d_out + 2 * float(coil.t_f), 4)}."
+        return f"Make D_f at least {show('D_f', ring.reach[1] + 2 * float(coil.t_f), 4)}."
     if side == "outside":
-        return _fewer_layers(coil, ring.d_in)
+        return _fewer_layers(coil, ring.reach[0])
     if side == "below":
         return f"Make z_w at least {show('z_w', ring.z_hi + float(coil.t_fl), 4)}."
     most = ring.z_lo - float(coil.t_fl) - float(coil.z_w)
@@ -245,11 +141,11 @@ def moving_bodies(iron: Iron, coil: VoiceCoil, stroke: float) -> list[Body]:
 
 def _part_moving(name: str, side: str, coil: VoiceCoil, still: Body) -> str:
     if side == "inside":
-        return f"Make D_fi larger than {show('D_fi', still.d_out, 4)}."
+        return f"Make D_fi larger than {show('D_fi', still.reach[1], 4)}."
     if side == "outside" and name != FORMER:
-        return f"{layers_within(coil, still.d_in)} layers of this wire would fit, with no air left; n_l is {coil.n_l}."
+        return f"{layers_within(coil, still.reach[0])} layers of this wire would fit, with no air left; n_l is {coil.n_l}."
     if side == "outside":
-        return f"Make D_fi less than {show('D_fi', still.d_in - 2 * float(coil.t_f), 4)}."
+        return f"Make D_fi less than {show('D_fi', still.reach[0] - 2 * float(coil.t_f), 4)}."
     return "Make h_w less, or x_0 more." if side == "below" else "Make l_f less, or x_0 less."
 
 
@@ -274,8 +170,9 @@ def diaphragm_clears(design: Design, stroke: float) -> Iterator[Misfit]:
     r_neck, r_edge = float(part.d_in) / 2, float(part.d_out) / 2
     depths = [(0.0, "")]
     for ring in ring_bodies(design.iron):
-        near = max(ring.d_in / 2, r_neck)
-        if ring.z_lo < neck and ring.d_out / 2 > r_neck and near < r_edge:
+        d_in, d_out = ring.across(ring.z_hi)
+        near = max(d_in / 2, r_neck)
+        if ring.z_lo < neck and d_out / 2 > r_neck and near < r_edge:
             rise = float(part.h_c) * (near - r_neck) / (r_edge - r_neck)
             depths.append((ring.z_hi - neck - rise, ring.name))
     depth, name = max(depths)
@@ -317,7 +214,7 @@ def outline(design: Design, brief: Brief) -> Iterator[Misfit]:
     room = float(brief.D_outline)
     must = f"at most {show('D_outline', room, 4)}, the D_outline of the brief"
     widths: dict[Key, float] = {("surround", "d_out"): float(design.surround.d_out)}
-    widths |= {("iron", "ring", n, "d_out"): float(ring.d_out) for n, ring in enumerate(design.iron.rings)}
+    widths |= {("iron", "ring", n, "d_out"): body.reach[1] for n, body in enumerate(ring_bodies(design.iron))}
     for key, width in widths.items():
         if width > room + TOUCH:
             yield Misfit(key, must, show("d_out", width, 4))
@@ -358,6 +255,14 @@ def misfits_of_brief(design: Design, brief: Brief) -> Iterator[Misfit]:
         yield Misfit(
             ("iron",), f'"{design.iron.name}", the iron of design.toml', f'"{brief.iron}"', "Change one of the two."
         )
+    # a supply, and heat that can be touched, belong to a field coil
+    astray = [key for key in ("supply", "T_touch") if (getattr(brief, key) is None) is bool(design.field_coil)]
+    if astray and design.field_coil:
+        must = "given where design.toml has a [field_coil]"
+        yield Misfit((astray[0],), must, f"no {' and no '.join(astray)}", "Say what feeds the field coil.")
+    elif astray:
+        must = "left out where design.toml has no [field_coil]"
+        yield Misfit((astray[0],), must, " and ".join(astray), "Magnets need no supply and stay cold.")
     free = float(design.surround.d_out - design.surround.d_in) / 2
     if brief.x_pk > free - TOUCH:
         must = f"less than the free width of the surround, {show('x_pk', free)}"
