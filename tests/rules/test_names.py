@@ -27,6 +27,10 @@ NOT_QUANTITIES = {
     "connection": "a word: series or parallel",
     "word": "a word for a state",
     "order": "degree of the solver's elements, a setting",
+    "names": "names of rings",
+    "piece": "a ring, an object",
+    "points": "working points of magnets, objects",
+    "cost": "named changes with their levels, objects",
 }
 
 # Numbers of parts that are no quantity of their own, each with its reason.
