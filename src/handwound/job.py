@@ -19,7 +19,7 @@ from handwound.quantities import as_typed
 
 if TYPE_CHECKING:
     from handwound.parts.prediction import Prediction
-    from handwound.parts.ranking import Candidate, Ranking
+    from handwound.parts.ranking import Candidate, Choice, Ranking
 
 FILES = ("stock.toml", "brief.toml", "design.toml", "readings.csv")
 
@@ -66,7 +66,7 @@ class Job:
             return cls.start(folder, like)
         job = cls(folder)
         job._sound()
-        chosen = any(coil.wire for coil in (job.design.field_coil, job.design.voice_coil))
+        chosen = any(coil.wire for coil in job.design.coils.values())
         if chosen and not job._is_still(example_folder(like)):
             raise JobError(
                 f"{folder}: must be a new folder, or the example {like} as it was made; found a job of its own with "
@@ -129,11 +129,8 @@ class Job:
 
     def choose(self, candidate: Candidate) -> None:
         """Write a candidate of the search into ``design.toml``; all else in the file stays as it was."""
-        write_choice(
-            self.folder / "design.toml",
-            field_coil={"wire": candidate.field_coil.wire, "n_l": candidate.field_coil.n_l},
-            voice_coil={"wire": candidate.voice_coil.wire, "n_l": candidate.voice_coil.n_l},
-        )
+        field, voice = candidate.field_coil, candidate.voice_coil
+        write_choice(self.folder / "design.toml", _keys(field) if field else None, _keys(voice))
         self.__dict__.pop("design", None)
 
     def predict(self) -> Prediction:
@@ -141,7 +138,7 @@ class Job:
         from handwound.predict import predict
 
         self._sound()
-        lacking = [name for name in ("field_coil", "voice_coil") if getattr(self.design, name).wire is None]
+        lacking = [name for name, coil in self.design.coils.items() if coil.wire is None]
         if lacking:
             raise JobError(
                 f"{self.folder / 'design.toml'}: {' and '.join(lacking)}: must have a wire and a number of layers; "
@@ -153,6 +150,11 @@ class Job:
         faults = self.check()
         if faults:
             raise FileError(faults)
+
+
+def _keys(choice: Choice) -> dict[str, str | int]:
+    """The choice as it is written down."""
+    return {"wire": choice.wire, "n_l": choice.n_l}
 
 
 def _told(read: Callable[[], object]) -> list[Fault]:

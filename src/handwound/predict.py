@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache, wraps
 from itertools import pairwise
-from typing import ParamSpec, TypeVar
+from typing import NamedTuple, ParamSpec, TypeVar
 
 import numpy as np
 
@@ -54,6 +54,15 @@ F_LOW = 20.0
 """Where the response begins: the lowest note commonly called audible. [Hz] (from memory)"""
 U_REF, R_REF = 2.83, 1.0
 """Voltage and distance of the level on the sheet: IEC 60268-5 (from memory). [V], [m]"""
+
+
+class Fed(NamedTuple):
+    """A field coil as it is wound, and on its supply while cold."""
+
+    coil: FieldCoil
+    supply: Supply
+    wound: Winding
+    cold: Excitation
 
 
 def stage(function: Callable[P, R]) -> Callable[P, R]:
@@ -130,22 +139,27 @@ def warm_end(
     return A_case, heat.case_temperature(supply.V_max, supply.I_max, R_20, alpha_20, A_case, h_case, T_room)
 
 
-def motor(field: Field, place: Rectangle, N: Num, D_m: Num, N_f: Num, NI: Num) -> Motor:
+def motor(field: Field, place: Rectangle, voice_wound: Winding, fed: Fed | None, k_Bl: Num) -> Motor:
     """What the field gives the voice coil at rest; numbers or arrays."""
-    Bl = field.Bl(place, N, NI)
-    return Motor(B_g=Bl / (np.pi * N * D_m), Bl=Bl, L_f=field.L_f(N_f, NI), W_m=field.W_m(NI))
+    N, D_m = voice_wound.N, voice_wound.D_m
+    Bl = field.Bl(place, N, fed.cold.NI if fed else 0.0) * k_Bl
+    felt = Motor(B_g=Bl / (np.pi * N * D_m), Bl=Bl)
+    if fed is None:
+        return felt
+    # at given ampere-turns linkage and energy go with the flux, near enough as Bl does
+    return replace(felt, L_f=field.L_f(fed.wound.N, fed.cold.NI) * k_Bl, W_m=field.W_m(fed.cold.NI) * k_Bl)
 
 
 @stage
 def picture(field: Field, place: Rectangle, N: Num, x_pk: Num) -> MotorCurves:
     """Bl over the stroke and over the ampere-turns, how full the iron is, and the flux lines."""
     x = np.linspace(-1.5, 1.5, 41) * max(float(x_pk), 1e-3)
-    Bl_x, NI = field.Bl_x(place, N, x), np.linspace(0.0, field.NI[-1], 57)
+    Bl_x, NI = field.Bl_x(place, N, x), np.linspace(0.0, field.NI[-1], 57 if field.NI[-1] > 0 else 1)
     return MotorCurves(
         x=x,
         Bl_x=Bl_x * np.sign(Bl_x[len(x) // 2]),
         NI=NI,
-        Bl_NI=np.asarray(field.Bl(place, N, NI)),
+        Bl_NI=np.asarray(field.Bl(place, N, NI)) * np.ones(NI.shape),
         iron=field.iron_states(),
         flux_lines=field.flux_lines(),
     )
@@ -217,7 +231,7 @@ def drive(Re: Num, Bl: Num, Mms: Num, Kms: Num, Rms: Num, Sd: Num, a: Num, T_roo
     eta_0 = driver_physics.reference_efficiency(fs, Vas, Qes, c_0)
     L_1W = level_1W(eta_0, rho_0, c_0)
     # without the coil's inductance the modulus falls away from fs on both sides: the least stands at an end
-    ends = [F_LOW, sound.piston_limit(a, c_0)]
+    ends = (F_LOW, sound.piston_limit(a, c_0))
     Z_low, Z_high = (np.abs(driver_physics.impedance(f, Re, Bl, Mms, R, Kms)) for f in ends)
     return Driver(
         Re=Re,
@@ -249,14 +263,17 @@ def respond(driver: Driver, Bl: Num, moving: Moving, T_room: Num) -> Response:
 
 
 @stage
-def clear(iron: Iron, coil: VoiceCoil, field_coil: FieldCoil, D_w: Num, D_w_field: Num, x_pk: Num) -> Clearance:
-    """Least air on both sides of the voice coil over its stroke, concentric and straight."""
+def clear(iron: Iron, coil: VoiceCoil, D_w: Num, wound: tuple[FieldCoil, Num] | None, x_pk: Num) -> Clearance:
+    """Least air on both sides of the voice coil over its stroke, concentric and straight.
+
+    ``wound`` is the field coil and its outer diameter.
+    """
     _, _, z_lo, z_hi = coil_place(iron, coil, D_w)
     low, D_f = float(np.mean(z_lo) - np.mean(x_pk)), float(np.mean(coil.D_f))
     d_i, _ = iron.room(D_f, low, low + float(np.mean(coil.l_f) + 2 * np.mean(x_pk)))
     _, d_o = iron.room(D_f, low, float(np.mean(z_hi) + np.mean(x_pk)))
-    if low < np.mean(field_coil.z_w + field_coil.h_w + field_coil.t_fl):
-        bore = field_coil.D_f - 2 * field_coil.t_f
+    if wound and low < np.mean(wound[0].z_w + wound[0].h_w + wound[0].t_fl):
+        bore, D_w_field = wound[0].D_f - 2 * wound[0].t_f, wound[1]
         if np.mean(bore) > D_f:
             d_o = bore if d_o is None else np.minimum(d_o, bore)
         elif np.mean(D_w_field) < D_f:
@@ -291,9 +308,11 @@ def ladder(coil: Coil, T_room: Num, loose: Coil, loose_T: Num) -> tuple[Layer, .
 
 
 def reels(design: Design, found: Chain) -> tuple[Reel, ...]:
-    """What both coils take from each reel."""
+    """What the coils take from each reel."""
     taken: dict[Wire, float] = {}
-    for coil, wound in ((design.field_coil, found.field_winding), (design.voice_coil, found.voice_winding)):
+    for coil, wound in zip(
+        design.coils.values(), filter(None, (found.field_winding, found.voice_winding)), strict=True
+    ):
         taken[_wire(coil)] = taken.get(_wire(coil), 0.0) + float(wound.l_w)
     return tuple(
         Reel(name=wire.name, l_w=l_w, l_reel=None if wire.l_reel is None else float(wire.l_reel) - l_w)
@@ -308,45 +327,51 @@ def _wire(coil: Coil) -> Wire:
 
 
 def field_of(design: Design, brief: Brief) -> Field:
-    """The field of the design at the ampere-turns that its cold coil draws from the supply of the brief."""
-    wound = winding(design.field_coil, brief.T_room)
-    excited = excite(design.field_coil, wound, wound.R_T, brief.supply)
-    return iron_field.find(design, float(wound.D_w), float(wound.N), float(excited.NI))
+    """The field of the design: its magnets', and that of the ampere-turns which its cold coil draws from the supply."""
+    if design.field_coil is None:
+        return iron_field.find(design, 0.0, 0.0, 0.0)
+    fed = feed(design.field_coil, brief)
+    return iron_field.find(design, float(fed.wound.D_w), float(fed.wound.N), float(fed.cold.NI))
+
+
+def feed(coil: FieldCoil, brief: Brief) -> Fed:
+    """The field coil, wound and cold, on the supply of the brief."""
+    if brief.supply is None:
+        raise JobError("brief: must name a supply for the field coil; found none.")
+    wound = winding(coil, brief.T_room)
+    return Fed(coil, brief.supply, wound, excite(coil, wound, wound.R_T, brief.supply))
 
 
 def chain(design: Design, brief: Brief, field: Field, h_case: Num = heat.H_SURFACE, k_Bl: Num = 1.0) -> Chain:
     """All stages but the pictures. Numbers or arrays; ``k_Bl`` is what the iron's own spread does to Bl."""
-    field_coil, coil, supply = design.field_coil, design.voice_coil, brief.supply
-    field_wound, voice_wound = winding(field_coil, brief.T_room), winding(coil, brief.T_room)
-    cold = excite(field_coil, field_wound, field_wound.R_T, supply)
+    coil, T_room = design.voice_coil, brief.T_room
+    fed, voice_wound = feed(design.field_coil, brief) if design.field_coil else None, winding(coil, T_room)
     place = coil_place(design.iron, coil, voice_wound.D_w)
-    felt = motor(field, place, voice_wound.N, voice_wound.D_m, field_wound.N, cold.NI)
-    # at given ampere-turns linkage and energy go with the flux, near enough as Bl does
-    felt = replace(felt, Bl=felt.Bl * k_Bl, B_g=felt.B_g * k_Bl, L_f=felt.L_f * k_Bl, W_m=felt.W_m * k_Bl)
-    moved = move(coil, voice_wound.m_w, design.diaphragm, design.surround, design.spider, design.bits, brief.T_room)
-    driven = drive(voice_wound.R_T, felt.Bl, moved.Mms, moved.Kms, moved.Rms, moved.Sd, moved.a, brief.T_room)
-    A_case, T_case = warm_end(design.iron, field_coil, field_wound.D_w, field_wound.R_20, supply, brief.T_room, h_case)
-    R_warm = wire_physics.resistivity(field_wound.R_20, _wire(field_coil).alpha_20, T_case)
-    warm = excite(field_coil, field_wound, R_warm, supply)
-    Bl_warm = field.Bl(place, voice_wound.N, warm.NI) * k_Bl
-    return Chain(
-        field_winding=field_wound,
+    felt = motor(field, place, voice_wound, fed, k_Bl)
+    moved = move(coil, voice_wound.m_w, design.diaphragm, design.surround, design.spider, design.bits, T_room)
+    driven = drive(voice_wound.R_T, felt.Bl, moved.Mms, moved.Kms, moved.Rms, moved.Sd, moved.a, T_room)
+    wound = (fed.coil, fed.wound.D_w) if fed else None
+    done = Chain(
         voice_winding=voice_wound,
-        excitation=cold,
         motor=felt,
         moving=moved,
         driver=driven,
-        heat=Heat(
-            A_case=A_case,
-            T_case=T_case,
-            I_f=warm.I_f,
-            NI=warm.NI,
-            P_f=warm.P_f,
-            Bl=Bl_warm,
-            L_1W=level_at(driven.L_1W, felt.Bl, Bl_warm),
-        ),
-        clearance=clear(design.iron, coil, field_coil, voice_wound.D_w, field_wound.D_w, brief.x_pk),
+        clearance=clear(design.iron, coil, voice_wound.D_w, wound, brief.x_pk),
     )
+    if fed is None:
+        return done
+    warm, A_case, T_case = warmed(design.iron, fed, T_room, h_case)
+    Bl_warm = field.Bl(place, voice_wound.N, warm.NI) * k_Bl
+    L_1W = level_at(driven.L_1W, felt.Bl, Bl_warm)
+    end = Heat(A_case=A_case, T_case=T_case, I_f=warm.I_f, NI=warm.NI, P_f=warm.P_f, Bl=Bl_warm, L_1W=L_1W)
+    return replace(done, field_winding=fed.wound, excitation=fed.cold, heat=end)
+
+
+def warmed(iron: Iron, fed: Fed, T_room: Num, h_case: Num) -> tuple[Excitation, Num, Num]:
+    """The field coil on its supply in the end, the outside area of the motor, and how warm that is then."""
+    A_case, T_case = warm_end(iron, fed.coil, fed.wound.D_w, fed.wound.R_20, fed.supply, T_room, h_case)
+    R_warm = wire_physics.resistivity(fed.wound.R_20, _wire(fed.coil).alpha_20, T_case)
+    return excite(fed.coil, fed.wound, R_warm, fed.supply), A_case, T_case
 
 
 def predict(design: Design, brief: Brief) -> Prediction:
@@ -356,12 +381,14 @@ def predict(design: Design, brief: Brief) -> Prediction:
     coil, T_room = design.voice_coil, brief.T_room
     place = coil_place(design.iron, coil, done.voice_winding.D_w)
     drawn = spread.draw(design, brief, iron_field.answers(field, design, place))
+    loose, loose_T = drawn.design.coils, drawn.brief.T_room
+    ladders = {name: ladder(each, T_room, loose[name], loose_T) for name, each in design.coils.items()}
     return Prediction(
         **{name: getattr(done, name) for name in STAGES},
         curves=picture(field, place, done.voice_winding.N, brief.x_pk),
         response=respond(done.driver, done.motor.Bl, done.moving, T_room),
-        field_ladder=ladder(design.field_coil, T_room, drawn.design.field_coil, drawn.brief.T_room),
-        voice_ladder=ladder(coil, T_room, drawn.design.voice_coil, drawn.brief.T_room),
+        field_ladder=ladders.get("field_coil", ()),
+        voice_ladder=ladders["voice_coil"],
         reels=reels(design, done),
         bands=spread.bands(done, chain(drawn.design, drawn.brief, field, drawn.h_case, drawn.k_Bl)),
     )

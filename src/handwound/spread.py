@@ -93,11 +93,9 @@ def draw(design: Design, brief: Brief, answers: Mapping[tuple[str, str], float])
     """
     source = Draw()
     loose_design = source.part(design)
-    loose_design = replace(
-        loose_design,
-        field_coil=_same_turns(design.field_coil, loose_design.field_coil),
-        voice_coil=_same_turns(design.voice_coil, loose_design.voice_coil),
-    )
+    loose_design = replace(loose_design, voice_coil=_same_turns(design.voice_coil, loose_design.voice_coil))
+    if design.field_coil and loose_design.field_coil:
+        loose_design = replace(loose_design, field_coil=_same_turns(design.field_coil, loose_design.field_coil))
     drawn = Drawn(loose_design, source.part(brief), source.number(heat.H_SURFACE, heat.H_SPREAD), 1.0)
     k_Bl = np.ones(source.count)
     rings = {ring.name: ring for ring in design.iron.rings}

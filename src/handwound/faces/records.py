@@ -7,7 +7,7 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from handwound.parts.prediction import Layer, Prediction
-from handwound.parts.ranking import Candidate, Ranking
+from handwound.parts.ranking import Candidate, Choice, Ranking
 from handwound.quantities import quantities
 
 if TYPE_CHECKING:
@@ -35,7 +35,7 @@ def prediction(found: Prediction) -> dict[str, Any]:
     curves, response = found.curves, found.response
     return {
         "numbers": {name: number(name, *band) for name, band in found.bands.items()},
-        "limit": found.excitation.limit,
+        "limit": found.excitation.limit if found.excitation else None,
         "field_ladder": [_rung(layer) for layer in found.field_ladder],
         "voice_ladder": [_rung(layer) for layer in found.voice_ladder],
         "reels": [{"name": reel.name, "l_w": reel.l_w, "l_reel": reel.l_reel} for reel in found.reels],
@@ -63,11 +63,15 @@ def ranking(found: Ranking) -> dict[str, Any]:
 
 def _candidate(each: Candidate) -> dict[str, Any]:
     return {
-        "field_coil": {"wire": each.field_coil.wire, "n_l": each.field_coil.n_l},
-        "voice_coil": {"wire": each.voice_coil.wire, "n_l": each.voice_coil.n_l},
+        "field_coil": _choice(each.field_coil) if each.field_coil else None,
+        "voice_coil": _choice(each.voice_coil),
         "numbers": {name: number(name, value) for name, value in each.numbers.items()},
         "why": each.why,
     }
+
+
+def _choice(each: Choice) -> dict[str, str | int]:
+    return {"wire": each.wire, "n_l": each.n_l}
 
 
 def _rung(layer: Layer) -> dict[str, Any]:

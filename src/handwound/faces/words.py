@@ -20,6 +20,18 @@ from handwound.sheet.winding import Ladder, field_ladder, voice_ladder
 
 WIDTH = 100
 """Signs in a line, where the terminal is not narrower."""
+COLUMNS = {
+    "field coil, layers": "field_coil",
+    "voice coil, layers": "voice_coil",
+    "1 W, 1 m": "L_1W",
+    "cold": "driver.L_1W",
+    "Re": "driver.Re",
+    "fs": "driver.fs",
+    "heat, cold": "excitation.P_f",
+    "outside": "heat.T_case",
+}
+"""The columns of a ranking, and what stands in them."""
+OF_A_FIELD_COIL = ("field coil, layers", "cold", "heat, cold", "outside")
 NARROW = 40
 """Below this a line is broken by the terminal itself."""
 
@@ -82,12 +94,14 @@ def opening(job: Job) -> str:
     """What the job begins with."""
     stock, brief = job.stock, job.brief
     wires = ", ".join(wire.name for wire in stock.wires)
+    makers = [ring.stock or ring.name for ring in job.design.iron.rings if ring.magnetised]
+    field = " and ".join([*makers, *([brief.supply.name] if brief.supply else [])])
+    touch = "" if brief.T_touch is None else f", no hotter outside than {show('T_touch', float(brief.T_touch))}"
     return filled(
         f"{brief.name}: {len(stock.wires)} wires on the shelf ({wires}), the iron {job.design.iron.name}, "
-        f"{brief.supply.name} for the field, {brief.amplifier.name} for the sound. Wanted: "
+        f"{field} for the field, {brief.amplifier.name} for the sound. Wanted: "
         f"{show('Z_rated', float(brief.Z_rated))}, {show('L_want', float(brief.L_want))} at 1 m for 1 W, "
-        f"notes down to {show('f_low', float(brief.f_low))}, no hotter outside than "
-        f"{show('T_touch', float(brief.T_touch))}."
+        f"notes down to {show('f_low', float(brief.f_low))}{touch}."
     )
 
 
@@ -95,22 +109,25 @@ def ranking(found: Ranking, most: int = 8) -> str:
     """The builds that fit, best first; or what bound and the nearest miss."""
     if not found.candidates:
         return _nothing(found)
-    head = ("", "field coil, layers", "voice coil, layers", "1 W, 1 m", "cold", "Re", "fs", "heat, cold", "outside")
-    rows = [head, *(_row(str(k), each) for k, each in enumerate(found.candidates[:most], 1))]
+    fed = found.candidates[0].field_coil is not None
+    head = [column for column in COLUMNS if fed or column not in OF_A_FIELD_COIL]
+    rows = [["", *head], *([str(k), *_row(each, head)] for k, each in enumerate(found.candidates[:most], 1))]
     why = "\n".join(filled(f"{k}: {each.why}.") for k, each in enumerate(found.candidates[:most], 1))
     shown = min(most, len(found.candidates))
     kept = f"{shown} of the builds that keep every limit, out of {found.tried} tried, the loudest first:"
-    return f"{filled(kept)}\n\n{columns(rows, right=range(3, 9))}\n\n{why}"
+    return f"{filled(kept)}\n\n{columns(rows, right=range(2 + fed, 9))}\n\n{why}"
 
 
-def _row(head: str, each: Candidate) -> tuple[str, ...]:
-    names = ("heat.L_1W", "driver.L_1W", "driver.Re", "driver.fs", "excitation.P_f", "heat.T_case")
-    return (
-        head,
-        f"{each.field_coil.n_l} of {each.field_coil.wire}",
-        f"{each.voice_coil.n_l} of {each.voice_coil.wire}",
-        *(show(name.partition(".")[2], each.numbers[name]) for name in names),
-    )
+def _row(each: Candidate, head: Sequence[str]) -> list[str]:
+    numbers = {**each.numbers, "L_1W": each.L_1W}
+    cells = {name: f"{coil.n_l} of {coil.wire}" for name, coil in _coils(each).items()}
+    shown = {name: show(name.rpartition(".")[2], value) for name, value in numbers.items()}
+    return [(cells | shown)[COLUMNS[column]] for column in head]
+
+
+def _coils(each: Candidate) -> dict[str, Choice]:
+    fed = {"field_coil": each.field_coil} if each.field_coil else {}
+    return {**fed, "voice_coil": each.voice_coil}
 
 
 def _choice(each: Choice) -> str:
@@ -122,8 +139,8 @@ def _nothing(found: Ranking) -> str:
     none = f"None of {found.tried} builds keeps every limit. How many came to each limit and passed it:"
     lines = section(none, rows, right=(1, 2))
     if found.nearest:
-        field, voice = _choice(found.nearest.field_coil), _choice(found.nearest.voice_coil)
-        lines.append(filled(f"Nearest miss: {field} for the field, {voice} for the voice. It misses:"))
+        coils = (f"{_choice(coil)} for the {name[:5]}" for name, coil in _coils(found.nearest).items())
+        lines.append(filled(f"Nearest miss: {', '.join(coils)}. It misses:"))
         lines += [filled(each, "  ") for each in found.missed]
     return "\n".join(lines)
 
@@ -146,7 +163,8 @@ def prediction(job: Job, found: Prediction) -> str:
     for group in numbers.numbers(found):
         parts += section(group.title, [(each.words, each.symbol, *_value(each)) for each in group.numbers], right=(2,))
     parts += section("Iron", _iron(found), right=(1,))
-    parts += _ladder(field_ladder(design, brief, found)) + _ladder(voice_ladder(design, brief, found))
+    for ladder in (field_ladder(design, brief, found), voice_ladder(design, brief, found)):
+        parts += _ladder(ladder) if ladder else []
     parts += section("Wire", _reels(found), right=(1, 2))
     parts.append("Take care\n" + "\n".join(_caution(each) for each in cautions(design, brief, found)))
     return "\n\n".join(parts)

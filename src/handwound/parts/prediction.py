@@ -102,12 +102,15 @@ class IronState(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Motor(Part):
-    """The magnetic field as the resting voice coil and the supply meet it."""
+    """The magnetic field as the resting voice coil and the supply meet it.
+
+    Inductance and energy ``L_f`` and ``W_m`` are those of the field coil; None where there is none.
+    """
 
     B_g: Num
     Bl: Num
-    L_f: Num
-    W_m: Num
+    L_f: Num | None = None
+    W_m: Num | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -185,24 +188,33 @@ STAGES = ("field_winding", "voice_winding", "excitation", "motor", "moving", "dr
 
 @dataclass(frozen=True, kw_only=True)
 class Chain(Part):
-    """The stages that are made of single numbers (arrays, where candidates or draws were asked for)."""
+    """The stages that are made of single numbers (arrays, where candidates or draws were asked for).
 
-    field_winding: Winding
+    Those of the field coil are None in a motor that has none.
+    """
+
+    field_winding: Winding | None = None
     voice_winding: Winding
-    excitation: Excitation
-    heat: Heat
+    excitation: Excitation | None = None
+    heat: Heat | None = None
     motor: Motor
     moving: Moving
     driver: Driver
     clearance: Clearance
 
+    @property
+    def L_1W(self) -> Num:
+        """The level that stays: that of the warm motor, where a field coil warms it. [dB]"""
+        return self.heat.L_1W if self.heat else self.driver.L_1W
+
     def numbers(self) -> dict[str, Num]:
-        """Every number of every stage, as "stage.quantity" -> SI value."""
+        """Every number of every stage that there is, as "stage.quantity" -> SI value."""
         return {
             f"{stage}.{item.name}": value
             for stage in STAGES
-            for item in fields(getattr(self, stage))
-            if not isinstance(value := getattr(getattr(self, stage), item.name), (str, tuple)) and value is not None
+            if (done := getattr(self, stage)) is not None
+            for item in fields(done)
+            if not isinstance(value := getattr(done, item.name), (str, tuple)) and value is not None
         }
 
 

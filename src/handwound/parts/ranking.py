@@ -19,10 +19,15 @@ class Choice(Part):
 class Candidate(Part):
     """One build: a wire and its layers for each coil, what it does, and why it stands where it stands."""
 
-    field_coil: Choice
+    field_coil: Choice | None = None
     voice_coil: Choice
     numbers: dict[str, float] = field(default_factory=dict)
     why: str = ""
+
+    @property
+    def L_1W(self) -> float:
+        """The level by which builds are ranked: that of the warm motor, where a field coil warms it. [dB]"""
+        return self.numbers.get("heat.L_1W", self.numbers["driver.L_1W"])
 
 
 @dataclass(frozen=True, kw_only=True)

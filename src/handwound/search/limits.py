@@ -17,6 +17,7 @@ from handwound.quantities import Num, show
 from handwound.search.table import Table
 
 Array = npt.NDArray[np.float64]
+HEAT = "outside of the motor in the end, at worst"
 LOWEST_NOTE = -10.0
 """Level of the lowest note beside the reference level: effective frequency range of IEC 60268-5 (from memory). [dB]"""
 
@@ -61,27 +62,34 @@ def limits(table: Table, brief: Brief, found: Chain) -> tuple[Limit, ...]:
         return Limit(name, words, quantity, spread_out, float(bound), below, scale)
 
     driver, Z_rated, clearance = found.driver, float(brief.Z_rated), found.clearance
-    coil, wound = table.all_at_once.field_coil, found.field_winding
-    worst = (wound.D_w, wound.R_20, brief.supply, brief.T_room, H_SURFACE - H_SPREAD)
-    _, T_worst = warm_end(table.design.iron, coil, *worst)
+    T_worst, warm = _warmth(table, brief, found), ", warm" if found.heat else ""
     low = high_pass(brief.f_low, driver.fs, driver.Qts)
     least = LEAST_SHARE * brief.amplifier.Z_least
     return (
         limit("wire", "wire missing on the reels", "l_w", wire_missing(table, found), 0.0, True, 10.0),
-        limit("heat", "outside of the motor in the end, at worst", "T_case", T_worst, brief.T_touch, True, 2.0),
+        *(limit("heat", HEAT, "T_case", T, touch, True, 2.0) for T, touch in T_worst),
         limit("clearance inside", "air inside the voice coil", "c_i", clearance.c_i, brief.c_min, False, 5e-5),
         limit("clearance outside", "air outside the voice coil", "c_o", clearance.c_o, brief.c_min, False, 5e-5),
         limit("impedance", "least impedance", "Z_min", driver.Z_min, LEAST_SHARE * Z_rated, False, 0.1 * Z_rated),
         limit("resistance", "d.c. resistance of the voice coil", "Re", driver.Re, Z_rated, True, 0.1 * Z_rated),
         limit("amplifier", "least impedance for the amplifier", "Z_min", driver.Z_min, least, False, 0.1 * Z_rated),
         limit("lowest note", "lowest note beside the level above it", "dL", low, LOWEST_NOTE, False, 1.0),
-        limit("loudness", "level at 1 m for 1 W, warm", "L_1W", found.heat.L_1W, brief.L_want, False, 1.0),
+        limit("loudness", f"level at 1 m for 1 W{warm}", "L_1W", found.L_1W, brief.L_want, False, 1.0),
     )
 
 
+def _warmth(table: Table, brief: Brief, found: Chain) -> list[tuple[Num, Num]]:
+    """How warm a field coil makes the outside at worst, and how warm it may get; without one nothing. [°C]"""
+    coil, wound, supply, T_touch = table.all_at_once.field_coil, found.field_winding, brief.supply, brief.T_touch
+    if coil is None or wound is None or supply is None or T_touch is None:
+        return []
+    worst = (wound.D_w, wound.R_20, supply, brief.T_room, H_SURFACE - H_SPREAD)
+    return [(warm_end(table.design.iron, coil, *worst)[1], T_touch)]
+
+
 def wire_missing(table: Table, found: Chain) -> Num:
-    """Length of wire that the reels lack for both coils; negative where some stays. [m]"""
+    """Length of wire that the reels lack for the coils; negative where some stays. [m]"""
     on_field, on_voice = table.l_reel
-    l_field, l_voice = found.field_winding.l_w, found.voice_winding.l_w
+    l_field, l_voice = found.field_winding.l_w if found.field_winding else 0.0, found.voice_winding.l_w
     apart = np.maximum(l_field - on_field, l_voice - on_voice)
     return np.where(table.same_reel, l_field + l_voice - on_field, apart)

@@ -1,4 +1,7 @@
-"""From the shelf to ranked builds: every wire and number of layers for both coils, against one field curve."""
+"""From the shelf to ranked builds: every wire and number of layers for the coils, against one field curve.
+
+In a motor whose field comes from magnets alone only the voice coil is sought.
+"""
 
 from __future__ import annotations
 
@@ -12,14 +15,15 @@ from handwound import iron_field
 from handwound.errors import SearchError
 from handwound.files import fits
 from handwound.iron_field import Field
+from handwound.parts.coil import FieldCoil
 from handwound.parts.design import Brief, Design, Stock
 from handwound.parts.prediction import Chain
 from handwound.parts.ranking import Candidate, Choice, Ranking, Sieve
 from handwound.physics.layers import turns_per_layer
-from handwound.predict import chain, excite, field_of, winding
+from handwound.predict import chain, feed, field_of, winding
 from handwound.quantities import quantities
 from handwound.search.limits import Limit, limits
-from handwound.search.table import Table, Wound
+from handwound.search.table import UNFED, Table, Wound
 
 Progress = Callable[[int, int, str], None]
 Array = npt.NDArray[np.float64]
@@ -55,11 +59,13 @@ NUMBERS = (
 
 
 def search(design: Design, brief: Brief, stock: Stock, progress: Progress = lambda done, of, words: None) -> Ranking:
-    """Try every wire of the stock in both coils of the design; hard limits first, then the loudest first."""
+    """Try every wire of the stock in the coils of the design; hard limits first, then the loudest first."""
     progress(0, STEPS, "laying out the wires")
-    table = Table(design, _field_choices(design, stock), _voice_choices(design, stock))
+    fed = design.field_coil
+    table = Table(design, _field_choices(fed, design, stock) if fed else UNFED, _voice_choices(design, stock))
     if not (table.field_coils and table.voice_coils):
-        raise SearchError("search: the stock must hold a wire that fits the window of the field coil; found none.")
+        place = "the window of the field coil" if fed else "the voice coil"
+        raise SearchError(f"search: the stock must hold a wire that fits {place}; found none.")
     progress(1, STEPS, f"solving the field of {design.iron.name}")
     field = _field_curve(table, brief)
     progress(2, STEPS, f"trying {np.prod(table.shape)} builds")
@@ -73,13 +79,12 @@ def search(design: Design, brief: Brief, stock: Stock, progress: Progress = lamb
     if not kept:
         nearest, by = missed[0]
         return Ranking(tried=int(passed.size), sieves=sieves, candidates=(), nearest=nearest, missed=by)
-    ranked = sorted(kept, key=lambda each: -each.numbers["heat.L_1W"])
+    ranked = sorted(kept, key=lambda each: -each.L_1W)
     return Ranking(tried=int(passed.size), sieves=sieves, candidates=_explained(ranked))
 
 
-def _field_choices(design: Design, stock: Stock) -> tuple[Wound, ...]:
+def _field_choices(coil: FieldCoil, design: Design, stock: Stock) -> tuple[Wound, ...]:
     """Every wire with every number of layers that the window takes; without iron around it, the widest ring bounds."""
-    coil = design.field_coil
     _, window = design.iron.room(float(coil.D_f), float(coil.z_w), float(coil.z_w + coil.h_w))
     widest = max(float(ring.d_out) for ring in design.iron.rings)
     room = (float(window) - 2 * WINDOW_AIR) if window is not None else widest
@@ -103,9 +108,11 @@ def _voice_choices(design: Design, stock: Stock) -> tuple[Wound, ...]:
 def _field_curve(table: Table, brief: Brief) -> Field:
     """One sweep that covers the ampere-turns of all field coils, with the window wound full."""
     coil = table.all_at_once.field_coil
-    wound = winding(coil, brief.T_room)
-    NI = np.asarray(excite(coil, wound, wound.R_T, brief.supply).NI)
-    D_w = float(np.max(wound.D_w))
+    if coil is None:
+        return field_of(table.design, brief)
+    fed = feed(coil, brief)
+    NI = np.asarray(fed.cold.NI)
+    D_w = float(np.max(fed.wound.D_w))
     low, high = float(NI.min()) * 0.99, float(NI.max()) * 1.01
     # whole steps of a quarter octave, so that another wire on the shelf meets the same fields on the disk
     first, last = np.floor(4 * np.log2(low)), np.ceil(4 * np.log2(high))
@@ -136,8 +143,8 @@ def _sift(table: Table, brief: Brief, asked: tuple[Limit, ...]) -> tuple[tuple[S
 def _field_coil_has_place(table: Table, brief: Brief, row: int) -> bool:
     """Whether a check of the files would let this field coil stand, whatever the voice coil."""
     design = table.one((row, 0))
-    around = (fits.field_coil_fits, fits.open_spool_fits)
-    faults = (misfit for ask in around for misfit in ask(design.iron, design.field_coil))
+    fed, around = design.field_coil, (fits.field_coil_fits, fits.open_spool_fits)
+    faults = (misfit for ask in around if fed for misfit in ask(design.iron, fed))
     return not any(faults) and not any(fits.outline(design, brief))
 
 
@@ -149,24 +156,25 @@ def _voice_coil_has_place(table: Table, brief: Brief, index: tuple[int, int]) ->
 
 def _best(table: Table, found: Chain, passed: npt.NDArray[np.bool_]) -> list[tuple[int, int]]:
     """Cells in order of loudness: of each choice of wires and voice coil the best, then the rest to fill the list."""
-    loudness = np.where(passed, np.broadcast_to(found.heat.L_1W, table.shape), -np.inf)
+    loudness = np.where(passed, np.broadcast_to(found.L_1W, table.shape), -np.inf)
     order = np.argsort(-loudness, axis=None, kind="stable")[: passed.sum()]
     cells = [(int(flat) // table.shape[1], int(flat) % table.shape[1]) for flat in order]
     kinds: dict[tuple[str, int], tuple[int, int]] = {}
     for row, column in cells:
-        kinds.setdefault((table.field_coils[row][0].name, column), (row, column))
+        fed = table.field_coils[row]
+        kinds.setdefault((fed[0].name if fed else "", column), (row, column))
     firsts = dict.fromkeys(kinds.values())
     return [*firsts, *(cell for cell in cells if cell not in firsts)][:TRIED_IN_FULL]
 
 
 def _candidate(table: Table, found: Chain, asked: tuple[Limit, ...], index: tuple[int, int]) -> Candidate:
-    (field_wire, field_n_l), (voice_wire, voice_n_l) = table.field_coils[index[0]], table.voice_coils[index[1]]
+    of_field, of_voice = table.field_coils[index[0]], table.voice_coils[index[1]]
     numbers = found.numbers()
     shown = {name: float(np.broadcast_to(numbers[name], table.shape)[index]) for name in NUMBERS if name in numbers}
     tightest = min(asked, key=lambda limit: limit.margin[index])
     return Candidate(
-        field_coil=Choice(wire=field_wire.name, n_l=field_n_l),
-        voice_coil=Choice(wire=voice_wire.name, n_l=voice_n_l),
+        field_coil=Choice(wire=of_field[0].name, n_l=of_field[1]) if of_field else None,
+        voice_coil=Choice(wire=of_voice[0].name, n_l=of_voice[1]),
         numbers=shown,
         why=f"nearest limit: {tightest.sentence(index)}",
     )
@@ -207,13 +215,15 @@ def _missed(asked: tuple[Limit, ...], index: tuple[int, int]) -> tuple[str, ...]
 
 def _explained(ranked: list[Candidate]) -> tuple[Candidate, ...]:
     """Say of each candidate what it gives and takes beside the first."""
-    first = ranked[0].numbers if ranked else {}
+    first = ranked[0]
 
     def compared(each: Candidate) -> str:
-        quieter = first["heat.L_1W"] - each.numbers["heat.L_1W"]
-        watts = each.numbers["excitation.P_f"] - first["excitation.P_f"]
+        quieter = f"{first.L_1W - each.L_1W:.1f} dB quieter"
+        if each.field_coil is None:
+            return quieter
+        watts = each.numbers["excitation.P_f"] - first.numbers["excitation.P_f"]
         heat = "as warm" if abs(watts) < 0.05 else f"{abs(watts):.1f} W {'more' if watts > 0 else 'less'} heat"
-        return f"{quieter:.1f} dB quieter, {heat}"
+        return f"{quieter}, {heat}"
 
     return tuple(
         replace(each, why=f"{compared(each) if k else 'loudest'}; {each.why}") for k, each in enumerate(ranked)

@@ -27,19 +27,15 @@ def stack_height(iron: Iron) -> Band:
     low = min(levels, key=lambda name: float(levels[name][0]))
     high = max(levels, key=lambda name: float(levels[name][1]))
     # what carries both faces moves both and cancels
-    between = _carriers(iron, high, own=True).items() ^ _carriers(iron, low, own=False).items()
+    between = _carriers(iron, high, upper=True).items() ^ _carriers(iron, low, upper=False).items()
     return about(levels[high][1] - levels[low][0], *(wide for _, wide in between))
 
 
-def _carriers(iron: Iron, name: str, own: bool) -> dict[tuple[str, str], float]:
-    """Half a band of every size that carries a face: the ring's own thickness under its upper face, not its lower."""
-    rings = {ring.name: ring for ring in iron.rings}
-    ring, found = rings[name], {}
-    if own:
-        found[name, "t"] = half(ring, "t")
-    while ring.on:
-        found[ring.name, "joint"] = half(ring, "joint")
-        ring = rings[ring.on]
-        found[ring.name, "t"] = half(ring, "t")
-    found[ring.name, "z"] = half(ring, "z")
-    return found
+def _carriers(iron: Iron, name: str, upper: bool) -> dict[tuple[str, str], float]:
+    """Half a band of every size that carries a face: a ring hangs or stands by one face, its thickness the other."""
+    ring = next(ring for ring in iron.rings if ring.name == name)
+    carrier, hangs = ring.under or ring.on, bool(ring.under)
+    found = {(name, "t"): half(ring, "t")} if upper is not hangs else {}
+    if carrier is None:
+        return {**found, (name, "z"): half(ring, "z")}
+    return {**found, (name, "joint"): half(ring, "joint"), **_carriers(iron, carrier, upper=not hangs)}

@@ -1,12 +1,16 @@
-"""The first operations: stock, iron, spool, field coil; the first current has a file of its own."""
+"""The first operations: stock, iron, spool, field coil; magnets and the first current have files of their own."""
 
 from __future__ import annotations
 
+from handwound.materials.tables import table
 from handwound.parts.coil import Coil
+from handwound.parts.iron import Iron
 from handwound.parts.prediction import Band, Layer
 from handwound.quantities import show
-from handwound.sheet.bands import about, half, stack_height
+from handwound.sheet.bands import about, half
+from handwound.sheet.build_magnet import closed, glue_magnets
 from handwound.sheet.digits import with_band
+from handwound.sheet.fed import Fed
 from handwound.sheet.first_current import energise
 from handwound.sheet.numbers import band
 from handwound.sheet.operation import Build, Check, Operation
@@ -14,15 +18,20 @@ from handwound.sheet.sections import section_words
 from handwound.sheet.shapes import gap, mm, nearest, piles, voice_levels
 from handwound.sheet.winding import Ladder, field_ladder
 
+TOUCH = 1e-7
+"""Two joints this near are alike. [m]"""
 SEE = "do as the ladder's last hold says."
 SAMPLE, WRAP = 10.0, 30
 """Length of wire to read [m], and turns to lay side by side: common practice."""
 
 
 def operations(build: Build) -> tuple[Operation, ...]:
-    """From the shelf to a motor that holds its current."""
+    """From the shelf to a motor that has its field."""
+    found = [stock(build), iron(build), *([glue_magnets(build)] if build.design.has_magnets else [])]
     ladder = field_ladder(build.design, build.brief, build.prediction)
-    return stock(build), iron(build), spool(build), wind_field(build, ladder), energise(build)
+    if build.fed and ladder:
+        found += [spool(build, build.fed), wind_field(build, build.fed, ladder), energise(build, build.fed)]
+    return tuple(found)
 
 
 def stock(build: Build) -> Operation:
@@ -37,45 +46,40 @@ def stock(build: Build) -> Operation:
             short.append(f"{reel.name} is short by {show('l_w', -reel.l_reel)}")
     checks = []
     for coil, rungs in ((design.field_coil, prediction.field_ladder), (design.voice_coil, prediction.voice_ladder)):
-        checks += _wire_checks(coil, rungs[-1])
+        if coil:
+            checks += _wire_checks(coil, rungs[-1])
     stop = f"Stop: {'; '.join(short)}. A coil is wound in one piece." if short else ""
     return Operation("Stock check", tuple(do), tuple(dict.fromkeys(checks)), stop)
 
 
 def iron(build: Build) -> Operation:
-    """Joints that touch all over."""
-    air, ring = gap(build.design, build.prediction), build.design.iron
+    """Joints that touch all over, or are left as the design has them."""
+    air, magnets = gap(build.design, build.prediction), build.design.has_magnets
     parts = "; ".join(f"{pile.name} {pile.words}" for pile in piles(build.design))
+    kept = _left_as_they_are(build.design.iron)
+    bright = "no paint, no burr in a joint" if not kept else f"no burr anywhere. Left as planned: {kept}"
     do = [
         f"Parts in mm: {parts}.",
-        "File or grind every face that meets another until bright and flat; no paint, no burr in a joint. Dry-fit.",
+        f"File or grind every {'other ' if kept else ''}face that meets another until bright and flat; {bright}. "
+        f"Dry-fit{' without the magnet' if magnets else ''}.",
         f"Turn the stack on its axis: the run-out of {air.beside} must not pass 0.10 mm.",
     ]
-    checks = []
-    if air.r_pole is not None and air.r_plate is not None:
-        inner, outer = nearest(build.design, float(build.design.voice_coil.D_f), *map(float, ring.plate_levels()))
-        halves = (half(inner, "d_out") / 2, half(outer, "d_in") / 2) if inner and outer else ()
-        wide = with_band("c_o", about(air.r_plate - air.r_pole, *halves))
-        checks.append(
-            Check(
-                "gap pole to plate all round, strips of paper at 8 clock positions", wide,
-                "Narrow on one side: shift the plate or fit a centring ring of brass.",
-                "Wider all round: weaker field. Measure pole and bore again, enter what you find.",
-            )
-        )  # fmt: skip
-    checks.append(
-        Check(
-            "height of the whole stack", with_band("t", stack_height(ring)),
-            "A part is thinner than planned: measure, enter it.",
-            "A joint does not close: look for burrs and chips.",
-        )
-    )  # fmt: skip
-    return Operation("Iron", tuple(do), tuple(checks), "Stop if two parts rock on each other.")
+    checks = () if magnets else closed(build)
+    return Operation("Iron", tuple(do), checks, "Stop if two parts rock on each other.")
 
 
-def spool(build: Build) -> Operation:
+def _left_as_they_are(iron: Iron) -> str:
+    """Joints wider than a clean one, by their words in the table of joints; a glued one is closed with its magnet."""
+    words = {float(line["joint"]): str(line["kind"]) for line in table("joints") if isinstance(line["joint"], float)}
+    clean = next(joint for joint, kind in words.items() if kind == "clean")
+    wide = [ring for ring in iron.rings if (ring.on or ring.under) and float(ring.joint) > clean + TOUCH]
+    kinds = [(ring, words.get(float(ring.joint), f"{mm('joint', ring.joint)} mm of air")) for ring in wide]
+    return "; ".join(f"{ring.name} at {ring.on or ring.under}, {kind}" for ring, kind in kinds if kind != "glued")
+
+
+def spool(build: Build, fed: Fed) -> Operation:
     """The field coil's former and its insulation."""
-    coil = build.design.field_coil
+    coil = fed.coil
     bore, z_lo = float(coil.D_f - 2 * coil.t_f), float(coil.z_w - coil.t_fl)
     inner, _ = nearest(build.design, bore, z_lo, float(coil.z_w + coil.h_w + coil.t_fl))
     slides = f" It must slide over {inner.name}, ⌀{mm('d_out', inner.d_out)}." if inner else ""
@@ -95,9 +99,9 @@ def spool(build: Build) -> Operation:
     )  # fmt: skip
 
 
-def wind_field(build: Build, ladder: Ladder) -> Operation:
+def wind_field(build: Build, fed: Fed, ladder: Ladder) -> Operation:
     """The ladder does the talking here; its holds are repeated beside it."""
-    sections = section_words(build.design.field_coil, build.prediction.field_ladder)
+    sections = section_words(fed.coil, build.prediction.field_ladder)
     last = build.prediction.field_ladder[-1]
     hold = ladder.holds[-1]
     return Operation(
@@ -110,11 +114,11 @@ def wind_field(build: Build, ladder: Ladder) -> Operation:
         (
             Check("turns", str(last.N), "Add the missing turns on top.", "Take them off, or carry on and note it."),
             Check(at_room(build), hold.expected, f"Thick wire or shorts: {SEE}", f"Thin wire or a bad joint: {SEE}"),
-            *as_connected(build.design.field_coil, band(build.prediction, "field_winding.R_T"), at_room(build)),
+            *as_connected(fed.coil, band(build.prediction, "field_winding.R_T"), at_room(build)),
             Check(
                 "outer diameter", f"{with_band('D_w', band(build.prediction, 'field_winding.D_w'))}",
                 "Thinner wire or a tighter coil: fine if ohms and turns agree.",
-                f"{_around(build)} Press the layers, leave out tape.",
+                f"{_around(build, fed)} Press the layers, leave out tape.",
             ),
         ),
         "Stop if the ohms fall from one layer to the next.",
@@ -135,10 +139,10 @@ def at_room(build: Build) -> str:
     return f"ohms at {show('T_room', float(build.brief.T_room))}"
 
 
-def _around(build: Build) -> str:
+def _around(build: Build, fed: Fed) -> str:
     """What the finished field coil must pass inside: the iron around it, or the former that comes down around it."""
-    design, D_w = build.design, float(build.prediction.field_winding.D_w)
-    coil, voice = design.field_coil, design.voice_coil
+    design, D_w = build.design, float(fed.wound.D_w)
+    coil, voice = fed.coil, design.voice_coil
     z_hi = float(coil.z_w + coil.h_w + coil.t_fl)
     _, outer = nearest(design, D_w, float(coil.z_w - coil.t_fl), z_hi)
     if outer is not None:

@@ -10,7 +10,7 @@ from handwound.sheet.bands import about, half
 from handwound.sheet.build_motor import SEE, as_connected, at_room
 from handwound.sheet.digits import with_band
 from handwound.sheet.first_current import settings
-from handwound.sheet.numbers import band
+from handwound.sheet.numbers import band, worded
 from handwound.sheet.operation import Build, Check, Operation
 from handwound.sheet.sections import section_words
 from handwound.sheet.shapes import front_face, gap, mm, voice_levels
@@ -126,7 +126,8 @@ def assembly(build: Build) -> Operation:
     ]
     if air.r_pole is not None:
         thick = mm("c_i", air.r_former - air.r_pole, 2)
-        do.append(f"Three equal shims, {thick} mm thick, between {air.beside} and former.")
+        steel = ", of card or film: steel would be held" if design.has_magnets else ""
+        do.append(f"Three equal shims, {thick} mm thick{steel}, between {air.beside} and former.")
     if design.spider is not None:
         do.append("Glue the spider to former and frame while the shims hold; let it cure in peace.")
     checks = []
@@ -165,11 +166,14 @@ def surround(build: Build) -> Operation:
 def rub(build: Build) -> Operation:
     """The shims come out."""
     air = gap(build.design, build.prediction)
-    pulled = f" Rubs only with the field on: the {air.pole} is off centre." if air.pole and air.plate else ""
+    pulled, off = "", ""
+    if build.fed:
+        off = " Field off first, then on."
+        pulled = f" Rubs only with the field on: the {air.pole} is off centre." if air.pole and air.plate else ""
     return Operation(
         "Pull the shims, listen for rub",
         (
-            "Slow tone from 20 to 100 Hz, quiet; press the rim at 8 clock positions. Field off first, then on.",
+            f"Slow tone from 20 to 100 Hz, quiet; press the rim at 8 clock positions.{off}",
             f"It must move {show('x_pk', float(build.brief.x_pk))} each way without a scratch.",
         ),
         stop=f"Stop if it rubs: shims in, re-centre.{pulled}",
@@ -178,31 +182,38 @@ def rub(build: Build) -> Operation:
 
 def measure(build: Build) -> Operation:
     """What the driver has become."""
-    made = build.prediction
-    cold, warm = (_balance(band(made, key)) for key in ("motor.Bl", "heat.Bl"))
+    made, cold = build.prediction, _balance(band(build.prediction, "motor.Bl"))
+    do = (
+        "Impedance sweep, field just switched on, motor cold. Then cone up, field on: lift the weight back with "
+        "direct current, both ways; once cold, once when the motor no longer warms."
+    )
+    low = "Bl is low: coil too far out, a layer reversed, or a joint open."
+    warm = []
+    if build.fed:
+        hotter = "It warms more than planned: less field."
+        expected = with_band("I", _balance(band(made, "heat.Bl")))
+        words = f"for {show('load', BALANCE)}, motor warm"
+        warm = [Check(words, expected, "It warms less than planned. Fine.", hotter)]
+    else:
+        do = "Impedance sweep. Then cone up: lift the weight back with direct current, both ways."
+        low = "Bl is low: coil too far out, a layer reversed, a joint open, or a weak magnet."
     return Operation(
         "Measure: resonance, impedance, Bl",
-        (
-            "Impedance sweep, field just switched on, motor cold. Then cone up, field on: lift the weight back with "
-            "direct current, both ways; once cold, once when the motor no longer warms.",
-        ),
+        (do,),
         (
             Check(
                 "resonance", with_band("fs", band(made, "driver.fs")), "Heavier or softer than planned.",
                 "Lighter or stiffer than planned: foam is often stiff.",
             ),
             Check(
-                "impedance at resonance, cold", with_band("Z_max", band(made, "driver.Z_max")),
+                worded(made, "impedance at resonance, cold"), with_band("Z_max", band(made, "driver.Z_max")),
                 "Weak field or lossy surround: see Bl.", "Less loss than planned. Fine.",
             ),
             Check(
-                f"current that balances {show('load', BALANCE)}, cold", with_band("I", cold),
-                "More Bl than planned.", "Bl is low: coil too far out, a layer reversed, or a joint open.",
+                worded(made, f"current that balances {show('load', BALANCE)}, cold"), with_band("I", cold),
+                "More Bl than planned.", low,
             ),
-            Check(
-                f"for {show('load', BALANCE)}, motor warm", with_band("I", warm),
-                "It warms less than planned. Fine.", "It warms more than planned: less field.",
-            ),
+            *warm,
         ),
     )  # fmt: skip
 
@@ -219,42 +230,43 @@ def cap(_: Build) -> Operation:
 
 def first_sound(build: Build) -> Operation:
     """Loud comes later."""
+    first = "Field on first. " if build.fed else ""
     return Operation(
         "First sound",
         (
-            "Field on first. Amplifier at zero, 4 Ω 5 W in series with the voice coil, then slowly up.",
+            f"{first}Amplifier at zero, 4 Ω 5 W in series with the voice coil, then slowly up.",
             "Ten minutes quiet, feel the leads; then without the resistor. Level: 2.83 V, 1 m, in a large baffle.",
         ),
         (
             Check(
-                "level, motor cold",
+                worded(build.prediction, "level, motor cold"),
                 with_band("L_2V83", band(build.prediction, "driver.L_2V83")),
                 "See Bl and the moving mass.", "Check the meter's distance and the room.",
             ),
-            Check(
-                "level, motor warm", with_band("L_2V83", _warm_level(build)),
-                "It warms more than planned.", "It warms less than planned. Fine.",
-            ),
+            *_warm_level(build),
         ),
         "Stop at any smell or buzz.",
     )  # fmt: skip
 
 
-def _warm_level(build: Build) -> Band:
+def _warm_level(build: Build) -> list[Check]:
     """The cold level for 2.83 V less what the warm motor loses for 1 W; never surer than the cold or the warm one."""
+    if not build.fed:
+        return []
     keys = ("driver.L_2V83", "driver.L_1W", "heat.L_1W")
     cold, watt, warm = (band(build.prediction, key) for key in keys)
     value = cold.value + warm.value - watt.value
     low, high = max(c.value - c.low for c in (cold, warm)), max(c.high - c.value for c in (cold, warm))
-    return Band(value, value - low, value + high)
+    expected = with_band("L_2V83", Band(value, value - low, value + high))
+    return [Check("level, motor warm", expected, "It warms more than planned.", "It warms less than planned. Fine.")]
 
 
 def label(build: Build) -> Operation:
     """What the next owner must know."""
-    brief = build.brief
-    field = f"field {settings(build)} from {brief.supply.name}"
-    return Operation(
-        "Label",
-        (f"On the driver: {brief.name}, {field}, plus marked on both pairs, diode fitted, and as measured:",),
-        tuple(Check(what, "", "", "") for what in ("Re", "fs", "Bl", "ohms of the field coil at °C", "date and name")),
-    )
+    name, there = build.brief.name, build.fed
+    words, read = f"{name}, plus marked, and as measured:", ["Re", "fs", "Bl", "date and name"]
+    if there:
+        field = f"field {settings(there)} from {there.supply.name}"
+        words = f"{name}, {field}, plus marked on both pairs, diode fitted, and as measured:"
+        read.insert(3, "ohms of the field coil at °C")
+    return Operation("Label", (f"On the driver: {words}",), tuple(Check(what, "", "", "") for what in read))

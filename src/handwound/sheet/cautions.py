@@ -13,6 +13,7 @@ from handwound.parts.prediction import Prediction
 from handwound.parts.source import COLD_SHARE, LEAST_SHARE
 from handwound.quantities import show
 from handwound.sheet.digits import with_band
+from handwound.sheet.fed import Fed, fed
 from handwound.sheet.numbers import band
 
 TOUCH_VOLTS = 60.0
@@ -21,6 +22,8 @@ HEARING = 85.0
 """Level at which hearing protection is asked for at work. [dB] Directive 2003/10/EC (from memory)"""
 BOOMY = 1.5
 """Total Q above which one note stands out of all others: common practice, no source."""
+AWAY = "Keep it well away from pacemakers and implants."
+ISOLATED = ": use a ready-made isolated supply."
 VAPOURS = {
     "heat-cured": "never cure it in an oven for food; gloves, and air the room",
     "bonding": "the coil is hot and its enamel gives fumes while it bonds: air the room, do not touch",
@@ -44,37 +47,35 @@ class Caution:
 
 def cautions(design: Design, brief: Brief, prediction: Prediction) -> tuple[Caution, ...]:
     """All that apply, those that say stop first."""
+    there = fed(design, brief, prediction)
     found = [
-        *_supply(brief, prediction),
+        *(_supply(there) if there else ()),
         *_amplifier(brief, prediction),
-        _warmth(design, brief, prediction),
-        _kick(prediction),
+        *([_warmth(there, prediction), _kick(there)] if there else ()),
+        *(_magnets(design, prediction) if design.has_magnets else ()),
         *_clearance(brief, prediction),
         *_boom(prediction),
         _glue(design),
         *_aluminium(design),
         _voice_coil(brief),
         Caution("Steel", "Cut edges and washers are sharp: deburr, wear goggles when drilling, clamp small parts."),
-        Caution(
-            "Pull",
-            "The live motor snatches steel and pinches fingers. Keep it well away from pacemakers and implants.",
-        ),
+        *([] if design.has_magnets else [Caution("Pull", f"The live motor snatches steel, pinches fingers. {AWAY}")]),
         *_hearing(brief, prediction),
-        Caution("Mains", "Nothing here goes to the mains: use a ready-made isolated supply. Local codes come first."),
+        Caution("Mains", f"Nothing here goes to the mains{ISOLATED if there else '.'} Local codes come first."),
     ]
     return tuple(sorted(found, key=lambda caution: not caution.stop))
 
 
-def _supply(brief: Brief, prediction: Prediction) -> list[Caution]:
-    found, supply = [], brief.supply
+def _supply(there: Fed) -> list[Caution]:
+    found, supply = [], there.supply
     if float(supply.V_max) > TOUCH_VOLTS:
         text = (
             f"{show('V_max', float(supply.V_max))} can kill. Above {show('V_max', TOUCH_VOLTS)} d.c. cover every bare "
             "terminal and leave the wiring to licensed practice; your local code decides."
         )
         found.append(Caution("High voltage", text, stop=True))
-    cold, limit, name = float(prediction.excitation.I_f), float(supply.I_max), supply.name
-    if prediction.excitation.limit == "current":
+    cold, limit, name = float(there.cold.I_f), float(supply.I_max), supply.name
+    if there.cold.limit == "current":
         text = (
             f"The coil asks for more than {name} gives: it must hold {show('I_max', limit)} by itself, not shut down."
         )
@@ -100,12 +101,12 @@ def _amplifier(brief: Brief, prediction: Prediction) -> list[Caution]:
     return [Caution("Amplifier", f"{says}. Common practice allows 80 % of it; never add a second one in parallel.")]
 
 
-def _warmth(design: Design, brief: Brief, prediction: Prediction) -> Caution:
-    watts, warm = show("P_f", float(prediction.excitation.P_f)), band(prediction, "heat.T_case")
-    later = show("P_f", float(prediction.heat.P_f))
-    over, touch = warm.high > float(brief.T_touch), float(brief.T_touch)
+def _warmth(there: Fed, prediction: Prediction) -> Caution:
+    watts, warm = show("P_f", float(there.cold.P_f)), band(prediction, "heat.T_case")
+    later = show("P_f", float(there.warm.P_f))
+    over, touch = warm.high > there.T_touch, there.T_touch
     asked = f" You asked for {show('T_touch', touch)} at most: it may be hotter." if over else ""
-    wire = design.field_coil.wire
+    wire = there.coil.wire
     enamel = f" Its enamel bears {show('T_max', float(wire.T_max))} at the hottest spot." if wire else ""
     text = (
         f"The field coil makes {watts} of heat cold, {later} warm. Its outside may end near "
@@ -115,13 +116,43 @@ def _warmth(design: Design, brief: Brief, prediction: Prediction) -> Caution:
     return Caution("Hot motor", text, stop=warm.value > touch)
 
 
-def _kick(prediction: Prediction) -> Caution:
-    energy = show("W_m", float(prediction.motor.W_m), 2)
+def _kick(there: Fed) -> Caution:
+    energy = show("W_m", there.W_m, 2)
     text = (
         f"The field holds {energy}. A broken circuit makes hundreds of volts of it: a diode across the coil, its ring "
         "to plus, before first power; turn the supply down, never pull a live clip."
     )
     return Caution("Switch-off", text)
+
+
+def _magnets(design: Design, prediction: Prediction) -> list[Caution]:
+    """Common practice, no source."""
+    magnets = [ring for ring in design.iron.rings if ring.magnetised]
+    names = " and ".join(ring.name for ring in magnets)
+    found = [
+        Caution(
+            "Magnets",
+            f"Never off: {names} jumps to steel from a hand's breadth and crushes what is between. Wedges, never "
+            f"fingers; hold it with two hands over the bench. {AWAY} Cards and watches, too.",
+        ),
+        Caution(
+            "Brittle",
+            "Magnets split when they snap together: goggles on. Never drill, saw or grind one: the dust is harmful, "
+            "that of neodymium burns.",
+        ),
+        Caution("Filings", "Keep filings and swarf from the open gap: they do not come out and scratch. Tape it."),
+    ]
+    if any("alnico" in ring.grade for ring in magnets):
+        text = "It loses about half its strength when it is taken out of its iron: leave the old motor together."
+        found.append(Caution("Alnico", text))
+    alone, now = float(prediction.curves.Bl_NI[0]), float(prediction.motor.Bl)
+    if now < alone:
+        text = (
+            f"The field coil works against {names}: {show('Bl', alone)} without current, {show('Bl', now)} with it. "
+            "Swap the ends of the coil, and turn magnetised round in design.toml."
+        )
+        found.append(Caution("Polarity", text, stop=True))
+    return found
 
 
 def _clearance(brief: Brief, prediction: Prediction) -> list[Caution]:
@@ -146,9 +177,10 @@ def _boom(prediction: Prediction) -> list[Caution]:
     text = (
         f"Qts is {with_band('Qts', Q)}: at {note} it is about {peak:.0f} dB louder than well above, one note "
         "that rings on. Common practice: more Bl, less moving mass or a suspension that damps helps; a resistor in the "
-        "leads does not, a closed box makes it worse. Warm, with less field, it rings more."
+        "leads does not, a closed box makes it worse."
     )
-    return [Caution("Boomy", text)]
+    warm = " Warm, with less field, it rings more." if prediction.heat else ""
+    return [Caution("Boomy", text + warm)]
 
 
 def _glue(design: Design) -> Caution:
@@ -163,9 +195,7 @@ def _glue(design: Design) -> Caution:
 
 def _aluminium(design: Design) -> list[Caution]:
     """Common practice, no source."""
-    wires = {
-        coil.wire.name for coil in (design.field_coil, design.voice_coil) if coil.wire and coil.wire.metal != "copper"
-    }
+    wires = {coil.wire.name for coil in design.coils.values() if coil.wire and coil.wire.metal != "copper"}
     if not wires:
         return []
     names = " and ".join(sorted(wires))

@@ -50,7 +50,7 @@ def impedance(prediction: Prediction) -> str:
     """Modulus of the impedance over frequency, with its peak."""
     found, driver = prediction.response, prediction.driver
     with matplotlib.rc_context(STYLE):
-        figure, axes = _axes("impedance in Ω, cold, without coil inductance", "Hz")
+        figure, axes = _axes(f"impedance in Ω{_cold(prediction)}, without coil inductance", "Hz")
         axes.plot(found.f, found.Z, color=CURVE)
         peak = int(np.argmax(found.Z))
         axes.set_ylim(0, 1.28 * float(found.Z[peak]))
@@ -71,7 +71,7 @@ def level(prediction: Prediction) -> str:
     """Level on axis over frequency."""
     found, driver = prediction.response, prediction.driver
     with matplotlib.rc_context(STYLE):
-        figure, axes = _axes("dB at 1 m for 2.83 V in a large baffle, cold", "Hz")
+        figure, axes = _axes(f"dB at 1 m for 2.83 V in a large baffle{_cold(prediction)}", "Hz")
         axes.plot(found.f, found.L_p, color=CURVE)
         top = 5 * np.ceil((float(np.max(found.L_p)) + 3) / 5)
         axes.set_ylim(top - 35, top)
@@ -90,7 +90,7 @@ def bl_over_x(prediction: Prediction) -> str:
     curves, motor = prediction.curves, prediction.motor
     x = np.asarray([shown("x", float(each)) for each in curves.x])
     with matplotlib.rc_context(STYLE):
-        figure, axes = _axes("Bl in T·m, cold", "mm, outward to the right")
+        figure, axes = _axes(f"Bl in T·m{_cold(prediction)}", "mm, outward to the right")
         axes.plot(x, curves.Bl_x, color=CURVE)
         axes.axvline(0, color=FAINT, linewidth=0.6)
         axes.set_xlim(x[0], x[-1])
@@ -99,9 +99,11 @@ def bl_over_x(prediction: Prediction) -> str:
         return _svg(figure)
 
 
-def bl_over_current(prediction: Prediction) -> str:
+def bl_over_current(prediction: Prediction) -> str | None:
     """Bl at rest over the current in the field coil: where the iron fills up, the curve lies down."""
-    curves, excited = prediction.curves, prediction.excitation
+    curves, excited, warm = prediction.curves, prediction.excitation, prediction.heat
+    if excited is None or warm is None:
+        return None
     turns = float(excited.NI) / float(excited.I_f)
     with matplotlib.rc_context(STYLE):
         figure, axes = _axes("Bl in T·m at rest", "A in the field coil")
@@ -109,9 +111,13 @@ def bl_over_current(prediction: Prediction) -> str:
         axes.set_xlim(0, float(curves.NI[-1]) / turns)
         axes.set_ylim(0, 1.28 * float(np.max(curves.Bl_NI)))
         _note(axes, float(excited.I_f), float(prediction.motor.Bl), f"cold, {show('I_f', float(excited.I_f))}", "over")
-        warm = prediction.heat
         _note(axes, float(warm.I_f), float(warm.Bl), f"warm, {show('I_f', float(warm.I_f))}", "under")
         return _svg(figure)
+
+
+def _cold(prediction: Prediction) -> str:
+    """Said of what falls when a field coil warms."""
+    return ", cold" if prediction.heat else ""
 
 
 def _axes(title: str, across: str) -> tuple[Figure, Axes]:

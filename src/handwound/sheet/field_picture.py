@@ -44,7 +44,7 @@ def flux_picture(
     fullness = {state.name: state for state in states}
     for solid in solids:
         state = fullness.get(solid.name)
-        view.solid(solid, fill=TINT[state.word] if state else IRON, hatched=False)
+        view.solid(solid, fill=TINT[state.word] if state else None, hatched=False)
     with svg.group("flux"), svg.clipped(view.x(-r_out), 0.0, 2000 * scale * r_out, svg.height):
         for line in lines:
             for mirror in (1, -1):

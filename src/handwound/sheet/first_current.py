@@ -8,6 +8,7 @@ from handwound.parts.prediction import Band
 from handwound.physics.wire import resistivity
 from handwound.quantities import show
 from handwound.sheet.digits import with_band
+from handwound.sheet.fed import Fed
 from handwound.sheet.numbers import band
 from handwound.sheet.operation import Build, Check, Operation
 
@@ -16,32 +17,30 @@ JUST = 1e-6
 HEAT_RUN = "Heat run: volts and amperes every 5 minutes until they no longer change: warm. Feel, measure, stay with it."
 
 
-def energise(build: Build) -> Operation:
+def energise(build: Build, fed: Fed) -> Operation:
     """First a tenth, then all of it, watched."""
-    held = build.prediction.excitation.limit == "current"
-    do, checks = _by_current(build) if held else _by_voltage(build)
+    do, checks = _by_current(build, fed) if fed.cold.limit == "current" else _by_voltage(build, fed)
     outside = Check(
         "outside, warm", with_band("T_case", band(build.prediction, "heat.T_case")), "Better so.",
-        f"Turn the supply down until it stays below {show('T_touch', float(build.brief.T_touch))}.",
+        f"Turn the supply down until it stays below {show('T_touch', fed.T_touch)}.",
     )  # fmt: skip
     start = "Diode across the coil, its ring to plus. Supply at zero, then connect, then turn it up."
     stop = "Stop at any smell or smoke, or when the amperes climb by themselves."
     return Operation("First current", (start, do, HEAT_RUN), (*checks, outside), stop)
 
 
-def settings(build: Build) -> str:
+def settings(fed: Fed) -> str:
     """How the supply is set: its volts, and its amperes where those are what it holds."""
-    excited, supply = build.prediction.excitation, build.brief.supply
-    if excited.limit == "current":
-        return f"{show('V_max', float(supply.V_max))} and {show('I_max', float(supply.I_max))}"
-    return show("V_f", float(excited.V_f))
+    if fed.cold.limit == "current":
+        return f"{show('V_max', float(fed.supply.V_max))} and {show('I_max', float(fed.supply.I_max))}"
+    return show("V_f", float(fed.cold.V_f))
 
 
-def _by_voltage(build: Build) -> tuple[str, list[Check]]:
-    made, supply, V = build.prediction, build.brief.supply, float(build.prediction.excitation.V_f)
+def _by_voltage(build: Build, fed: Fed) -> tuple[str, list[Check]]:
+    made, supply, V = build.prediction, fed.supply, float(fed.cold.V_f)
     cold, warm = band(made, "excitation.I_f"), band(made, "heat.I_f")
     R = band(made, "field_winding.R_T")
-    do = f"Full: {settings(build)} on {supply.name}; the current falls as the copper warms."
+    do = f"Full: {settings(fed)} on {supply.name}; the current falls as the copper warms."
     if cold.high >= float(supply.I_max) * (1 - JUST):
         limit = show("I_max", float(supply.I_max))
         do += f" Near its limit: if it holds {limit} at fewer volts, leave it so; it rises to them as it warms."
@@ -58,15 +57,15 @@ def _by_voltage(build: Build) -> tuple[str, list[Check]]:
     ]  # fmt: skip
 
 
-def _by_current(build: Build) -> tuple[str, list[Check]]:
-    made, supply = build.prediction, build.brief.supply
+def _by_current(build: Build, fed: Fed) -> tuple[str, list[Check]]:
+    made, supply = build.prediction, fed.supply
     limit, most = float(supply.I_max), float(supply.V_max)
     cold, warm, volts = band(made, "excitation.I_f"), band(made, "heat.I_f"), band(made, "excitation.V_f")
     R = band(made, "field_winding.R_T")
     falls = warm.value < limit * (1 - JUST)
     end = f" until they reach {show('V_f', most)}; from there on the current falls" if falls else ""
     do = (
-        f"Set {supply.name} to {settings(build)}. Cold it holds {show('I_f', limit)} at about "
+        f"Set {supply.name} to {settings(fed)}. Cold it holds {show('I_f', limit)} at about "
         f"{with_band('V_f', volts)}; the volts rise as the copper warms{end}."
     )
     if cold.low < limit * (1 - JUST):
@@ -78,8 +77,8 @@ def _by_current(build: Build) -> tuple[str, list[Check]]:
         Check(f"volts at {show('I_f', limit)}, cold", with_band("V_f", volts), low, "A bad joint or thin wire."),
     ]
     if warm.high >= limit * (1 - JUST):
-        high = f"Hotter than planned: turn the current down if it passes {show('T_touch', float(build.brief.T_touch))}."
-        words, expected = f"volts at {show('I_f', limit)}, warm", _warm_volts(build)
+        high = f"Hotter than planned: turn the current down if it passes {show('T_touch', fed.T_touch)}."
+        words, expected = f"volts at {show('I_f', limit)}, warm", _warm_volts(build, fed)
         checks.append(Check(words, with_band("V_f", expected), "Cooler than planned. Fine.", high))
     if warm.low < limit * (1 - JUST):
         checks.append(_warm_current(most, warm))
@@ -97,9 +96,9 @@ def _ratio(V: float, R: Band) -> Band:
     return Band(V / R.value, V / R.high, V / R.low)
 
 
-def _warm_volts(build: Build) -> Band:
+def _warm_volts(build: Build, fed: Fed) -> Band:
     """Ohm's law with the warm copper, up to the supply's volts: cold resistance and warmth are told apart."""
-    made, supply, wire = build.prediction, build.brief.supply, build.design.field_coil.wire
+    made, supply, wire = build.prediction, fed.supply, fed.coil.wire
     R, T = band(made, "field_winding.R_T"), band(made, "heat.T_case")
     if wire is None:
         return band(made, "excitation.V_f")

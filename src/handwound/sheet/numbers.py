@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 
 from handwound.parts.prediction import STAGES, Band, Prediction
@@ -33,6 +34,8 @@ KEY = {
     "clearance.c_o": "air outside the coil",
 }
 """What a builder asks first, in few words."""
+COLD = re.compile(r", (motor )?cold$")
+"""Said of what falls when a field coil warms; magnets alone make nothing warm."""
 
 
 @dataclass(frozen=True)
@@ -60,16 +63,27 @@ class Group:
 def numbers(prediction: Prediction) -> tuple[Group, ...]:
     """All numbers of the prediction, stage by stage, but those of parts that are not there."""
     there = [key for key in prediction.numbers() if any(band(prediction, key))]
-    return tuple(
-        Group(TITLES[stage], tuple(_number(prediction, key) for key in there if key.startswith(f"{stage}.")))
+    groups = (
+        Group(
+            worded(prediction, TITLES[stage]),
+            tuple(_number(prediction, key) for key in there if key.startswith(f"{stage}.")),
+        )
         for stage in STAGES
     )
+    return tuple(group for group in groups if group.numbers)
 
 
 def key_numbers(prediction: Prediction) -> tuple[Number, ...]:
     """The few numbers of the first page."""
     there = prediction.numbers()
-    return tuple(replace(_number(prediction, key), words=words) for key, words in KEY.items() if key in there)
+    return tuple(
+        replace(_number(prediction, key), words=worded(prediction, words)) for key, words in KEY.items() if key in there
+    )
+
+
+def worded(prediction: Prediction, words: str) -> str:
+    """The words without "cold" where there is no warm to tell it from."""
+    return words if prediction.heat else COLD.sub("", words)
 
 
 def band(prediction: Prediction, key: str) -> Band:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
+from handwound.sheet.fed import Fed, fed
 
 
 @dataclass(frozen=True)
@@ -35,3 +36,8 @@ class Build:
     design: Design
     brief: Brief
     prediction: Prediction
+
+    @property
+    def fed(self) -> Fed | None:
+        """The field coil and its supply; None where magnets alone make the field."""
+        return fed(self.design, self.brief, self.prediction)

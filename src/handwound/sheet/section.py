@@ -100,8 +100,8 @@ class Layout:
     @cached_property
     def columns(self) -> list[list[RZ]]:
         """Heights to be shown, in columns in which none overlaps another; the shortest stand nearest the motor."""
-        wound = next(solid for solid in self.sizes.coils if solid.kind == "field coil")
-        spans = {(solid.z_lo, solid.z_hi) for solid in (*self.sizes.piles, wound)}
+        wound = [solid for solid in self.sizes.coils if solid.kind == "field coil"]
+        spans = {(solid.z_lo, solid.z_hi) for solid in (*self.sizes.piles, *wound)}
         spans.add((min(z for z, _ in spans), max(z for _, z in spans)))
         columns: list[list[RZ]] = []
         k = 1000 * self.scale
@@ -187,7 +187,7 @@ def _parts(view: View, design: Design, sizes: Sizes) -> None:
             view.solid(solid, rising=k % 2 == 0)
         for solid in sizes.coils:
             view.solid(solid)
-            if solid.kind == "field coil":
+            if solid.kind == "field coil" and design.field_coil:
                 view.layers(solid, int(design.field_coil.n_l))
         for skin in sizes.skins:
             view.skin(skin)
@@ -208,8 +208,9 @@ def _above(view: View, sizes: Sizes) -> None:
 
 
 def _below(view: View, sizes: Sizes) -> float:
-    wound = next(solid for solid in sizes.coils if solid.kind == "field coil")
-    rows = {round(2 * wound.r_in, 7): ("spool", wound.z_lo), round(2 * wound.r_out, 7): ("field coil", wound.z_lo)}
+    rows = {}
+    for wound in (solid for solid in sizes.coils if solid.kind == "field coil"):
+        rows = {round(2 * wound.r_in, 7): ("spool", wound.z_lo), round(2 * wound.r_out, 7): ("field coil", wound.z_lo)}
     back = max(sizes.iron, key=lambda solid: (solid.r_out, -solid.z_lo))
     rows[round(2 * back.r_out, 7)] = ("motor", back.z_lo)
     y = view.y(sizes.z_back) + 4.5
@@ -224,7 +225,10 @@ def _below(view: View, sizes: Sizes) -> float:
 
 
 def _pole(view: View, sizes: Sizes, d: float) -> None:
-    ring = max((s for s in sizes.iron if abs(2 * s.r_out - d) < 1e-9), key=lambda s: s.z_hi)
+    there = [s for s in sizes.iron if abs(2 * s.r_out - d) < 1e-9 and s.outline is None and not s.way]
+    if not there:
+        return
+    ring = max(there, key=lambda s: s.z_hi)
     text = f"{sizes.air.pole} ⌀{mm('d_out', d)}"
     x1, x2, y = view.x(-d / 2), view.x(d / 2), view.y(ring.z_lo + 0.35 * (ring.z_hi - ring.z_lo))
     if ring.r_in == 0 and text_width(text, SMALL) + 6 < x2 - x1 and view.y(ring.z_lo) - y > SMALL:

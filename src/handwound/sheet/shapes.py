@@ -2,22 +2,29 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from handwound.parts.coil import Coil
+from handwound.materials import metals
+from handwound.parts.coil import Coil, FieldCoil
 from handwound.parts.design import Design
 from handwound.parts.iron import Ring
-from handwound.parts.prediction import Prediction
+from handwound.parts.prediction import Prediction, Winding
 from handwound.quantities import Num, plain, shown
 
 RZ = tuple[float, float]
-Kind = Literal["iron", "spool", "field coil", "former", "voice coil", "card", "foam"]
+POLE = {"up": "north pole in front", "down": "north pole at the back", "out": "north pole outside",
+        "in": "north pole inside"}  # fmt: skip
+"""Where a magnet's north pole is: there its flux comes out."""
+Kind = Literal["iron", "magnet", "metal", "spool", "field coil", "former", "voice coil", "card", "foam"]
 
 
 @dataclass(frozen=True)
 class Solid:
-    """One part in section: a ring with this rectangle as its right half. ``words`` tell its sizes."""
+    """One part in section: a ring with this rectangle as its right half. ``words`` tell its sizes.
+
+    Where its sides slope, ``outline`` is the right half as a polygon within the rectangle. ``way`` is that of a magnet.
+    """
 
     name: str
     kind: Kind
@@ -26,6 +33,8 @@ class Solid:
     z_lo: float
     z_hi: float
     words: str = ""
+    outline: tuple[RZ, ...] | None = None
+    way: str = ""
 
 
 @dataclass(frozen=True)
@@ -63,11 +72,20 @@ def mm(name: str, value: Num, digits: int = 4) -> str:
 
 
 def iron(design: Design) -> list[Solid]:
-    """The rings of iron, each as it lies."""
-    solids = []
-    for ring, (z_lo, z_hi) in zip(design.iron.rings, design.iron.levels().values(), strict=True):
-        solids.append(Solid(ring.name, "iron", float(ring.d_in) / 2, float(ring.d_out) / 2, float(z_lo), float(z_hi)))
-    return solids
+    """The rings of the motor's body, each as it lies."""
+    return [
+        _solid(ring, ring.name, float(low), float(high))
+        for ring, (low, high) in zip(design.iron.rings, design.iron.levels().values(), strict=True)
+    ]
+
+
+def _solid(ring: Ring, name: str, z_lo: float, z_hi: float, words: str = "") -> Solid:
+    kind: Kind = "magnet" if ring.magnetised else "metal" if ring.grade in metals.names() else "iron"
+    (r_in, r_out), (r_in_hi, r_out_hi) = ((float(d) / 2 for d in ring.across(share)) for share in (0.0, 1.0))
+    sloped = (r_in, r_out) != (r_in_hi, r_out_hi)
+    outline = ((r_in, z_lo), (r_out, z_lo), (r_out_hi, z_hi), (r_in_hi, z_hi)) if sloped else None
+    r_in, r_out = min(r_in, r_in_hi), max(r_out, r_out_hi)
+    return Solid(name, kind, r_in, r_out, z_lo, z_hi, words, outline, ring.magnetised)
 
 
 def piles(design: Design) -> list[Solid]:
@@ -76,43 +94,56 @@ def piles(design: Design) -> list[Solid]:
     levels, plate = design.iron.levels(), set(design.iron.plate)
     for ring in design.iron.rings:
         last = found[-1][-1] if found else None
-        alike = last and (last.d_in, last.d_out, last.grade) == (ring.d_in, ring.d_out, ring.grade)
-        if last and alike and ring.on == last.name and (ring.name in plate) == (last.name in plate):
+        alike = last and _alike(last, ring) and (ring.name in plate) == (last.name in plate)
+        if last and alike and last.name in (ring.on, ring.under):
             found[-1].append(ring)
         else:
             found.append([ring])
     solids = []
     for pile in found:
-        first, z_lo, z_hi = pile[0], float(levels[pile[0].name][0]), float(levels[pile[-1].name][1])
+        first, ends = pile[0], [float(z) for ring in pile for z in levels[ring.name]]
         name = first.name if len(pile) == 1 else f"{first.name} to {pile[-1].name}"
-        words = _ring_words(float(first.d_in), float(first.d_out), z_hi - z_lo, len(pile))
-        solids.append(Solid(name, "iron", float(first.d_in) / 2, float(first.d_out) / 2, z_lo, z_hi, words))
+        solid = _solid(first, name, min(ends), max(ends))
+        solids.append(replace(solid, words=_ring_words(first, solid, len(pile))))
     return solids
 
 
+def _alike(one: Ring, other: Ring) -> bool:
+    straight = one.across(1.0) == (one.d_in, one.d_out)
+    same = [getattr(one, name) == getattr(other, name) for name in ("d_in", "d_out", "grade", "magnetised")]
+    return all(same) and straight and other.across(1.0) == one.across(1.0)
+
+
 def coils(design: Design, prediction: Prediction) -> list[Solid]:
-    """Spool, field coil, former and voice coil."""
-    field, voice = design.field_coil, design.voice_coil
-    wound, spoken = prediction.field_winding, prediction.voice_winding
-    z_lo, z_hi = float(field.z_w), float(field.z_w + field.h_w)
-    r_spool, r_wound = float(field.D_f) / 2 - float(field.t_f), float(wound.D_w) / 2
+    """Spool and field coil, where there are any, former and voice coil."""
+    voice, spoken = design.voice_coil, prediction.voice_winding
     low, high = voice_levels(design)
-    D_w, D_m = mm("D_w", wound.D_w), mm("h_w", field.h_w)
-    words = (
-        f"⌀{mm('D_f', field.D_f)} to ⌀{D_w}, {D_m} high, {int(field.n_l)} × {int(wound.N_l)} turns of {_wire(field)}"
-    )
     voice_words = f"{int(voice.n_l)} × {int(spoken.N_l)} turns of {_wire(voice)}, {mm('h_w', voice.h_w)} high"
     former_words = f"⌀{mm('D_fi', voice.D_fi)} inside, wall {mm('t_f', voice.t_f)}, {mm('l_f', voice.l_f)} long"
     r_in, r_former, r_voice = float(voice.D_fi) / 2, float(voice.D_f) / 2, float(spoken.D_w) / 2
     solids = [
-        Solid("spool", "spool", r_spool, float(field.D_f) / 2, z_lo, z_hi, f"wall {mm('t_f', field.t_f)}"),
-        Solid("spool's back cheek", "spool", r_spool, r_wound, z_lo - float(field.t_fl), z_lo),
-        Solid("spool's front cheek", "spool", r_spool, r_wound, z_hi, z_hi + float(field.t_fl)),
-        Solid("field coil", "field coil", float(field.D_f) / 2, r_wound, z_lo, z_hi, words),
+        *_spool(design.field_coil, prediction.field_winding),
         Solid("former", "former", r_in, r_former, low, low + float(voice.l_f), former_words),
         Solid("voice coil", "voice coil", r_former, r_voice, low, high, voice_words),
     ]
     return [solid for solid in solids if solid.r_out > solid.r_in and solid.z_hi > solid.z_lo]
+
+
+def _spool(field: FieldCoil | None, wound: Winding | None) -> list[Solid]:
+    if field is None or wound is None:
+        return []
+    z_lo, z_hi = float(field.z_w), float(field.z_w + field.h_w)
+    r_spool, r_wound = float(field.D_f) / 2 - float(field.t_f), float(wound.D_w) / 2
+    D_w, high = mm("D_w", wound.D_w), mm("h_w", field.h_w)
+    words = (
+        f"⌀{mm('D_f', field.D_f)} to ⌀{D_w}, {high} high, {int(field.n_l)} × {int(wound.N_l)} turns of {_wire(field)}"
+    )
+    return [
+        Solid("spool", "spool", r_spool, float(field.D_f) / 2, z_lo, z_hi, f"wall {mm('t_f', field.t_f)}"),
+        Solid("spool's back cheek", "spool", r_spool, r_wound, z_lo - float(field.t_fl), z_lo),
+        Solid("spool's front cheek", "spool", r_spool, r_wound, z_hi, z_hi + float(field.t_fl)),
+        Solid("field coil", "field coil", float(field.D_f) / 2, r_wound, z_lo, z_hi, words),
+    ]
 
 
 def voice_levels(design: Design) -> RZ:
@@ -147,14 +178,16 @@ def gap(design: Design, prediction: Prediction) -> Gap:
     """The air gap at the voice coil's plate."""
     z_lo, z_hi = (float(z) for z in design.iron.plate_levels())
     D_w = prediction.voice_winding.D_w
-    inner, outer = nearest(design, float(design.voice_coil.D_f), z_lo, z_hi)
+    D_f = float(design.voice_coil.D_f)
+    inner, outer = nearest(design, D_f, z_lo, z_hi)
+    inside, outside = design.iron.room(D_f, z_lo, z_hi)
     both = inner is not None and outer is not None
     return Gap(
-        r_pole=None if inner is None else float(inner.d_out) / 2,
+        r_pole=None if inside is None else float(inside) / 2,
         r_former=float(design.voice_coil.D_fi) / 2,
         r_wire=float(design.voice_coil.D_f) / 2,
         r_air=float(D_w) / 2,
-        r_plate=None if outer is None else float(outer.d_in) / 2,
+        r_plate=None if outside is None else float(outside) / 2,
         z_plate=(z_lo + z_hi) / 2,
         pole="pole" if both else inner.name if inner else "",
         plate="plate" if both else outer.name if outer else "",
@@ -165,11 +198,14 @@ def gap(design: Design, prediction: Prediction) -> Gap:
 def nearest(design: Design, d: float, z_lo: float, z_hi: float) -> tuple[Ring | None, Ring | None]:
     """The nearest rings inside and outside a cylinder of diameter ``d`` between two levels, where there are any."""
     inside, outside = design.iron.room(d, z_lo, z_hi)
-    levels = design.iron.levels()
-    there = [ring for ring in design.iron.rings if levels[ring.name][1] > z_lo and levels[ring.name][0] < z_hi]
+    there = [
+        (ring, ring.reach(z_lo - float(low), z_hi - float(low)))
+        for ring, (low, high) in zip(design.iron.rings, design.iron.levels().values(), strict=True)
+        if high > z_lo and low < z_hi
+    ]
     return (
-        next((ring for ring in there if inside is not None and ring.d_out == inside), None),
-        next((ring for ring in there if outside is not None and ring.d_in == outside), None),
+        next((ring for ring, (_, d_out) in there if inside is not None and d_out == inside), None),
+        next((ring for ring, (d_in, _) in there if outside is not None and d_in == outside), None),
     )
 
 
@@ -196,7 +232,18 @@ def _wire(coil: Coil) -> str:
     return f"{mm('d_cu', coil.wire.d_cu)} wire" if coil.wire else "wire"
 
 
-def _ring_words(d_in: float, d_out: float, t: float, count: int) -> str:
-    pieces = f", {count} pieces" if count > 1 else ""
-    hole = f", hole ⌀{mm('d_in', d_in)}" if d_in else ""
-    return f"⌀{mm('d_out', d_out)} × {mm('t', t)}{hole}{pieces}"
+def _ring_words(ring: Ring, solid: Solid, count: int) -> str:
+    """Its sizes, at the lower and the upper face where they differ, and what else a drawing cannot show."""
+    (d_in, d_out), (d_in_hi, d_out_hi) = ((float(d) for d in ring.across(share)) for share in (0.0, 1.0))
+    words = [f"{_across('d_out', d_out, d_out_hi)} × {mm('t', solid.z_hi - solid.z_lo)}"]
+    words += [f"hole {_across('d_in', d_in, d_in_hi)}"] if d_in or d_in_hi else []
+    words += [f"as {ring.n_legs} flat bars, {mm('t_leg', ring.t_leg)} thick"] if ring.t_leg is not None else []
+    words += [f"{count} pieces"] if count > 1 else []
+    words += (
+        [] if solid.kind == "iron" else [f"{ring.grade} magnet, {POLE[ring.magnetised]}" if solid.way else ring.grade]
+    )
+    return ", ".join(words)
+
+
+def _across(name: str, low: float, high: float) -> str:
+    return f"⌀{mm(name, low)}" if low == high else f"⌀{mm(name, low)} to ⌀{mm(name, high)}"

@@ -10,6 +10,7 @@ HAIR, THIN, FIRM = 0.13, 0.18, 0.35
 INK, SOFT, FAINT = "#1d2326", "#55606a", "#9aa3aa"
 PAPER = "#ffffff"
 IRON, HATCH = "#e4e7e9", "#7d868c"
+MAGNET, METAL = "#c3ccd4", "#f0dcc0"
 COPPER, COPPER_INK, ENAMEL = "#e2b48c", "#8a4b1d", "#f6e3cc"
 CARD, FOAM, SPOOL = "#cdb98a", "#a9bdb4", "#f3ecd9"
 KNEE, SATURATED = "#efcd88", "#d98a6a"

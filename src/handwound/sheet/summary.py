@@ -7,30 +7,55 @@ from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
 from handwound.quantities import show
 from handwound.sheet.digits import with_band
+from handwound.sheet.fed import fed
 from handwound.sheet.numbers import band
 from handwound.sheet.shapes import gap, mm
 
 
 def summary(design: Design, brief: Brief, prediction: Prediction) -> str:
     """The build and what it will do, and how that compares with the wish."""
-    turns, air = (
-        [ladder[-1].N for ladder in (prediction.field_ladder, prediction.voice_ladder)],
-        gap(design, prediction),
-    )
+    air, part, voice = gap(design, prediction), design.diaphragm, design.voice_coil
     gap_words = f" in a gap of {mm('c_o', air.r_plate - air.r_pole, 3)} mm" if air.r_pole and air.r_plate else ""
-    part, excited = design.diaphragm, prediction.excitation
-    cold, warm = (with_band("L_1W", band(prediction, key)) for key in ("driver.L_1W", "heat.L_1W"))
-    Re = with_band("Re", band(prediction, "driver.Re"))
-    wish = ", ".join(show(name, float(getattr(brief, name))) for name in ("L_want", "Z_rated", "f_low"))
-    current = f"{show('I_f', float(excited.I_f))} at {show('V_f', float(excited.V_f))}"
-    later = f"warm {show('I_f', float(prediction.heat.I_f))}"
+    levels = with_band("L_1W", band(prediction, "driver.L_1W"))
+    if prediction.heat:
+        levels = f"{levels} at 1 m for 1 W cold, {with_band('L_1W', band(prediction, 'heat.L_1W'))} warm"
+    else:
+        levels = f"{levels} at 1 m for 1 W"
+    wished = ", ".join(show(name, float(getattr(brief, name))) for name in ("L_want", "Z_rated", "f_low"))
     return (
-        f"A driver of {show('d_out', float(design.surround.d_out))} with a field coil. A {part.form} of "
-        f"{part.sheet.name} is driven by {turns[1]} turns of {_wire(design.voice_coil)}{gap_words}. "
-        f"The field comes from {turns[0]} turns of {_wire(design.field_coil)}: cold they draw {current} from "
-        f"{brief.supply.name}, {later}. Expect {cold} at 1 m for 1 W cold, {warm} warm, a resonance "
-        f"near {show('fs', float(prediction.driver.fs), 2)}, and {Re} on the meter. Wished for: {wish}."
+        f"A driver of {show('d_out', float(design.surround.d_out))} with {_kind(design)}. A {part.form} of "
+        f"{part.sheet.name} is driven by {prediction.voice_ladder[-1].N} turns of {_wire(voice)}{gap_words}. "
+        f"{_field(design, brief, prediction)} Expect {levels}, a resonance "
+        f"near {show('fs', float(prediction.driver.fs), 2)}, and {with_band('Re', band(prediction, 'driver.Re'))} on "
+        f"the meter. Wished for: {wished}."
     )
+
+
+def _kind(design: Design) -> str:
+    """What makes the field, in two words."""
+    if not design.has_magnets:
+        return "a field coil"
+    count = sum(bool(ring.magnetised) for ring in design.iron.rings)
+    magnets = "a magnet" if count == 1 else f"{count} magnets"
+    return f"{magnets} and a field coil" if design.field_coil else magnets
+
+
+def _field(design: Design, brief: Brief, prediction: Prediction) -> str:
+    """Where the field comes from, and what it takes."""
+    found = []
+    if design.has_magnets:
+        names = (f"{ring.name} ({ring.grade})" for ring in design.iron.rings if ring.magnetised)
+        also = "" if design.field_coil else ": no supply, and the level is the same cold and warm"
+        found.append(f"The field comes from {' and '.join(names)}{also}.")
+    there = fed(design, brief, prediction)
+    if there:
+        begin = "It is helped by" if design.has_magnets else "The field comes from"
+        current = f"{show('I_f', float(there.cold.I_f))} at {show('V_f', float(there.cold.V_f))}"
+        found.append(
+            f"{begin} {prediction.field_ladder[-1].N} turns of {_wire(there.coil)}: cold they draw {current} from "
+            f"{there.supply.name}, warm {show('I_f', float(there.warm.I_f))}."
+        )
+    return " ".join(found)
 
 
 def _wire(coil: Coil) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from xml.etree import ElementTree
 
@@ -81,16 +81,23 @@ class Svg:
 
     def hatch(self, x: float, y: float, width: float, height: float, step: float, rising: bool) -> None:
         """Lines at 45 degrees across a rectangle, on one raster for the whole drawing: cut iron."""
+        self.hatch_within([(x, y), (x + width, y), (x + width, y + height), (x, y + height)], step, rising)
+
+    def hatch_within(self, corners: Sequence[Point], step: float, rising: bool) -> None:
+        """The same across any convex polygon."""
         sign = 1 if rising else -1
-        corners = [x * sign + y, x * sign + y + height, (x + width) * sign + y, (x + width) * sign + y + height]
-        first, last = int(min(corners) // step) + 1, int(max(corners) // step)
+        offsets = [sign * x + y for x, y in corners]
         pieces = []
-        for c in (k * step for k in range(first, last + 1)):
-            ends = sorted(((c - y) * sign, (c - y - height) * sign))
-            left, right = max(x, ends[0]), min(x + width, ends[1])
-            if right > left:
-                y1, y2 = c - left * sign, c - right * sign
-                pieces.append(f"M{number(left)} {number(y1)}L{number(right)} {number(y2)}")
+        for c in (k * step for k in range(int(min(offsets) // step) + 1, int(max(offsets) // step) + 1)):
+            crossed = []
+            for n, (x, y) in enumerate(corners):
+                (x_2, y_2), before, after = corners[n - 1], offsets[n - 1] - c, offsets[n] - c
+                if (before < 0) != (after < 0):
+                    share = after / (after - before)
+                    crossed.append((x + share * (x_2 - x), y + share * (y_2 - y)))
+            (x_1, y_1), (x_2, y_2) = min(crossed), max(crossed)
+            if x_2 > x_1:
+                pieces.append(f"M{number(x_1)} {number(y_1)}L{number(x_2)} {number(y_2)}")
         if pieces:
             self._element("path", {"class": "hatch", "d": "".join(pieces)} | _paint("none", HATCH, HAIR))
 

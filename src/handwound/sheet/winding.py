@@ -10,6 +10,7 @@ from handwound.parts.prediction import Layer, Prediction
 from handwound.parts.source import COLD_SHARE, LEAST_SHARE
 from handwound.quantities import plain, show, shown
 from handwound.sheet.digits import to_place
+from handwound.sheet.fed import Fed, fed
 from handwound.sheet.sections import section_ends, section_words
 
 
@@ -51,10 +52,12 @@ class Ladder:
     holds: tuple[Hold, ...]
 
 
-def field_ladder(design: Design, brief: Brief, prediction: Prediction) -> Ladder:
-    """The ladder of the field coil."""
-    act = _at_the_supply(brief, prediction)
-    return _ladder("Field coil", design.field_coil, prediction.field_ladder, brief, act)
+def field_ladder(design: Design, brief: Brief, prediction: Prediction) -> Ladder | None:
+    """The ladder of the field coil; None where magnets alone make the field."""
+    there = fed(design, brief, prediction)
+    if there is None:
+        return None
+    return _ladder("Field coil", there.coil, prediction.field_ladder, _at_the_supply(there))
 
 
 def voice_ladder(design: Design, brief: Brief, prediction: Prediction) -> Ladder:
@@ -65,7 +68,7 @@ def voice_ladder(design: Design, brief: Brief, prediction: Prediction) -> Ladder
         f"amplifier is rated for. Wind again with thinner wire or more turns."
     )
     high = "If the turns are right, finish: it plays, a little quieter for the same voltage."
-    return _ladder("Voice coil", design.voice_coil, prediction.voice_ladder, brief, (low, high))
+    return _ladder("Voice coil", design.voice_coil, prediction.voice_ladder, (low, high))
 
 
 def holds(count: int) -> tuple[int, ...]:
@@ -73,7 +76,7 @@ def holds(count: int) -> tuple[int, ...]:
     return tuple(sorted({min(2, count), (count + 1) // 2, count}))
 
 
-def _ladder(title: str, coil: Coil, layers: tuple[Layer, ...], brief: Brief, act: tuple[str, str]) -> Ladder:
+def _ladder(title: str, coil: Coil, layers: tuple[Layer, ...], act: tuple[str, str]) -> Ladder:
     stops = holds(len(layers))
     ends: dict[int, list[str]] = {}
     for each in section_ends(coil, layers):
@@ -123,13 +126,12 @@ def _wire_at(coil: Coil, layer: Layer, R_T: float) -> str:
     return show("d_cu", d_cu * (layer.R_T / R_T) ** 0.5)
 
 
-def _at_the_supply(brief: Brief, prediction: Prediction) -> tuple[str, str]:
-    excited = prediction.excitation
-    if excited.limit == "current":
-        at = f"The supply holds {show('I_f', float(excited.I_f))}: the ampere-turns stay and the watts"
+def _at_the_supply(there: Fed) -> tuple[str, str]:
+    if there.cold.limit == "current":
+        at = f"The supply holds {show('I_f', float(there.cold.I_f))}: the ampere-turns stay and the watts"
         return f"{at} fall by the same share. Finish.", f"{at} rise by the same share. Finish."
-    at = f"At {show('V_max', float(brief.supply.V_max))} the ampere-turns and the watts"
-    room = show("I_max", COLD_SHARE * float(brief.supply.I_max))
+    at = f"At {show('V_max', float(there.supply.V_max))} the ampere-turns and the watts"
+    room = show("I_max", COLD_SHARE * float(there.supply.I_max))
     return (
         f"{at} rise by the same share. Finish if the cold current stays under {room}, 90 % of the supply's limit.",
         f"{at} fall by the same share: a little quieter and cooler. Finish.",

@@ -66,6 +66,7 @@ def gather(design: Design, brief: Brief, prediction: Prediction, date: datetime.
     """All that the template places, as plain data."""
     T_room = show("T_room", float(brief.T_room))
     every, made = numbers(prediction), prediction.curves
+    field, voice = field_ladder(design, brief, prediction), voice_ladder(design, brief, prediction)
     return {
         "paper": paper,
         "date": [date.year, date.month, date.day],
@@ -79,17 +80,11 @@ def gather(design: Design, brief: Brief, prediction: Prediction, date: datetime.
         "section": _picture(cross_section(design, prediction), "Section of the driver"),
         "keys": [asdict(number) for number in key_numbers(prediction)],
         "cautions": _halves(cautions(design, brief, prediction), _words),
-        "field": _ladder(field_ladder(design, brief, prediction), T_room),
-        "voice": _ladder(voice_ladder(design, brief, prediction), T_room),
+        "ladders": [_ladder(each, T_room) for each in (*([field] if field else []), voice)],
         "gap": _picture(gap_picture(design, prediction), "The air gap, enlarged"),
         "air": [asdict(number) for number in every[-1].numbers],
         "groups": _halves(every, _lines),
-        "curves": [
-            _picture(curves.impedance(prediction), "Impedance over frequency", POINT),
-            _picture(curves.level(prediction), "Level over frequency", POINT),
-            _picture(curves.bl_over_x(prediction), "Bl over displacement", POINT),
-            _picture(curves.bl_over_current(prediction), "Bl over the field's current", POINT),
-        ],
+        "curves": [_picture(svg, alt, POINT) for alt, svg in _curves(prediction).items() if svg],
         "flux": _picture(flux_picture(design, made.flux_lines, made.iron, *FLUX), "Flux lines over the section"),
         "operations": [asdict(operation) for operation in operations(design, brief, prediction)],
     }  # fmt: skip
@@ -100,6 +95,16 @@ def _compiler() -> typst.Compiler:
     """One typesetter with one typeface: no font of the machine can change a page."""
     fonts = typst.Fonts(include_system_fonts=False, font_paths=[str(font_folder())])
     return typst.Compiler(TEMPLATE, root=TEMPLATE.parent, font_paths=fonts)
+
+
+def _curves(prediction: Prediction) -> dict[str, str | None]:
+    """Each curve under what it shows."""
+    return {
+        "Impedance over frequency": curves.impedance(prediction),
+        "Level over frequency": curves.level(prediction),
+        "Bl over displacement": curves.bl_over_x(prediction),
+        "Bl over the field's current": curves.bl_over_current(prediction),
+    }
 
 
 def _picture(svg: str, alt: str, unit: float = 1.0) -> dict[str, Any]:
