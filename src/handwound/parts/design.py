@@ -44,16 +44,16 @@ class Brief(Part):
 
     name: str
     iron: str
+    supply: Supply | None = None
     amplifier: Amplifier
     Z_rated: Num
     D_outline: Num
     L_want: Num
     f_low: Num
+    T_touch: Num | None = None
     c_min: Num
     x_pk: Num
     T_room: Num = 20.0
-    supply: Supply | None = None
-    T_touch: Num | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
