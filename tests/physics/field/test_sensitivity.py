@@ -47,8 +47,8 @@ def response(found):
 
 
 def on_moved_grid(solution: Solution, problem: Problem) -> Solution:
-    r, z = solution.grid.moved(problem)
-    system = System(problem, r, z, solution.system.spans, 3)
+    r, z, bend = solution.grid.moved(problem)
+    system = System(problem, r, z, solution.system.spans, 3, bend)
     return Solution.of(problem, solution.NI, solution.grid, system, Newton(system).solve(solution.A.ravel(), 1200.0).A)
 
 

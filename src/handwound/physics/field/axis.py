@@ -31,12 +31,12 @@ class Axis:
         self.nodes_of = np.arange(self.elements)[:, None] * order + np.arange(order + 1)
         gauss, weight = legendre.leggauss(order + 1)
         self.weight = weight
-        self.shape, self.slope = self._basis(gauss)
+        self.shape, self.slope = self.basis(gauss)
         self.points = lines[:-1, None] + self.width[:, None] * (gauss + 1) / 2
         nodes = _reference(order)[0]
         self.places = np.append((lines[:-1, None] + self.width[:, None] * (nodes[:-1] + 1) / 2).ravel(), lines[-1])
 
-    def _basis(self, s: Array) -> tuple[Array, Array]:
+    def basis(self, s: Array) -> tuple[Array, Array]:
         """Values and slopes of the reference polynomials at s in [-1, 1]."""
         to_lagrange = _reference(self.order)[1]
         powers = np.vander(s, self.order + 1, increasing=True)
@@ -62,12 +62,12 @@ class Axis:
     def values(self, x: Array) -> csr_matrix:
         """Rows that give the value at each x from the nodes' values."""
         element, s = self.locate(x)
-        return self._matrix(element, self._basis(s)[0])
+        return self._matrix(element, self.basis(s)[0])
 
     def slopes(self, x: Array) -> csr_matrix:
         """Rows that give the slope at each x."""
         element, s = self.locate(x)
-        return self._matrix(element, self._basis(s)[1] * (2 / self.width[element])[:, None])
+        return self._matrix(element, self.basis(s)[1] * (2 / self.width[element])[:, None])
 
     def primitive(self, x: Array, power: int) -> csr_matrix:
         """Rows that give the integral from the first line to each x of x^power times the function (power 0 or 1)."""
@@ -86,6 +86,6 @@ class Axis:
         """Weighted sums of the polynomials over points s of each element."""
         count = len(element)
         s, weight = np.broadcast_to(s, (count, s.shape[1])), np.broadcast_to(weight, (count, s.shape[1]))
-        shape = self._basis(s.ravel())[0].reshape(count, s.shape[1], -1)
+        shape = self.basis(s.ravel())[0].reshape(count, s.shape[1], -1)
         x = self.lines[element, None] + self.width[element, None] * (s + 1) / 2
         return np.einsum("eq,eqi->ei", weight * x**power * self.width[element, None] / 2, shape)

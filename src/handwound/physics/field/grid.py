@@ -1,4 +1,8 @@
-"""The grid: lines r = const and z = const through every edge, close together at steel edges, far apart far away."""
+"""The grid: lines r = const and z = const through every edge, close together at steel edges, far apart far away.
+
+With sloped rings the lines in r are bent to follow their sides, see ``bent.py``; z stays as it is. ``r`` then counts
+the lines by their mean radius, and ``bend`` tells where each really is.
+"""
 
 from __future__ import annotations
 
@@ -8,6 +12,7 @@ from itertools import pairwise
 import numpy as np
 
 from handwound.errors import FieldError
+from handwound.physics.field.bent import Columns, laid_on
 from handwound.physics.field.bh import Array
 from handwound.physics.field.problem import Problem
 
@@ -28,6 +33,7 @@ class Fineness:
     box: float = 10.0
 
 
+Lines = tuple[Array, Array, Array | None]  # in r and in z, and the bend of those in r
 SAME = 1e-6  # of the motor's size: places so close together are one place
 NEAR = 0.02  # of the motor's size: steel edges so close to a zone are beside it
 SEARCH = Fineness(edge=0.12, zone=0.02, growth=4.0, outside=3.0)
@@ -87,9 +93,7 @@ class Grid:
     """Grid lines in r and z, remembered as fractions between the breaks so that they can move with them."""
 
     def __init__(self, problem: Problem, fineness: Fineness) -> None:
-        if problem.sloped:
-            raise FieldError("motor: must have sides along the axis; found a sloped one, which cannot be solved yet.")
-        self.fineness = fineness
+        self.problem, self.fineness = problem, fineness
         self.half_width = fineness.box * problem.size
         self.z_middle = problem.z_middle
         r, z = features(problem)
@@ -97,7 +101,13 @@ class Grid:
         self.r_breaks, self.z_breaks = Breaks.of(r, tolerance), Breaks.of(z, tolerance)
         sharp = np.ones(len(problem.solids) + len(problem.ghosts) + len(problem.zones), bool)
         sharp[len(problem.rings) : len(problem.solids)] = sharp[len(sharp) - len(problem.zones) :] = False
-        self.r = self._lines(self.r_breaks, np.append(False, np.repeat(sharp, 2)), problem, None)
+        sharp_r = np.append(False, np.repeat(sharp, 2))
+        self.columns = self._columns(problem) if problem.sloped else None
+        if self.columns:
+            self.r_breaks = Breaks(self.columns.table.mean(axis=0), self.columns.numbers)
+            self.r = self._bent_lines(self.columns.table, sharp_r, problem)
+        else:
+            self.r = self._lines(self.r_breaks, sharp_r, problem, None)
         self.z = self._lines(self.z_breaks, np.repeat(sharp, 2), problem, self.z_middle)
 
     def _lines(self, breaks: Breaks, sharp: Array, problem: Problem, middle: float | None) -> Array:
@@ -108,11 +118,7 @@ class Grid:
         f, size = self.fineness, problem.size
         places, numbers = breaks.places, breaks.numbers
         edges = places[np.unique(numbers[sharp])] if sharp.any() else places
-        wanted = np.full(len(edges), f.zone * size)
-        if problem.zones:
-            zone = places[numbers[-2 * len(problem.zones) :]]
-            far = (edges < zone.min() - NEAR * size) | (edges > zone.max() + NEAR * size)
-            wanted[far] = f.edge * size
+        wanted = self._wanted(edges, places[numbers[len(numbers) - 2 * len(problem.zones) :]])
 
         def between(a: float, b: float, growth: float, largest: float) -> Array:
             return _subdivide(a, b, edges, wanted, np.log(growth), largest)
@@ -125,25 +131,68 @@ class Grid:
             lines.insert(0, -below[::-1])
         return np.concatenate(lines)
 
-    def moved(self, problem: Problem) -> tuple[Array, Array] | None:
-        """The same lines laid on a changed problem, each keeping its share between two breaks; None if that cannot be.
+    def _wanted(self, edges: Array, zone: Array) -> Array:
+        """The size of elements at each edge; ``zone`` holds the places at which zones begin and end."""
+        f, size = self.fineness, self.problem.size
+        wanted = np.full(len(edges), f.zone * size)
+        if len(zone):
+            far = (edges < zone.min() - NEAR * size) | (edges > zone.max() + NEAR * size)
+            wanted[far] = f.edge * size
+        return wanted
 
-        Zones may part from the edges they lay on: their lines are a convenience, not an edge of anything.
+    def _columns(self, problem: Problem) -> Columns:
+        numbers = self.z_breaks.numbers.reshape(-1, 2)
+        return Columns(problem, self.z_breaks.places, numbers, self.half_width, SAME * problem.size)
+
+    def _bent_lines(self, table: Array, sharp: Array, problem: Problem) -> Array:
+        """Lines between the sides' own, as close together as they must be at the level where there is most room."""
+        f, numbers = self.fineness, self.r_breaks.numbers
+        zone = np.array([r for place in problem.zones for r in place[:2]])
+        at = np.unique(numbers[sharp]) if sharp.any() else np.arange(table.shape[1])
+        table = np.hstack([table, np.full((len(table), 1), self.half_width)])
+        mean = np.append(self.r_breaks.places, self.half_width)
+        lines = [mean[:1]]
+        for k in range(len(mean) - 1):
+            row = table[np.argmax(table[:, k + 1] - table[:, k])]
+            growth, largest = (f.growth, f.largest * problem.size) if k < len(mean) - 2 else (f.outside, np.inf)
+            edges = row[at]
+            found = _subdivide(row[k], row[k + 1], edges, self._wanted(edges, zone), np.log(growth), largest)
+            lines.append(np.interp(found, row[k : k + 2], mean[k : k + 2]))
+        return np.concatenate(lines)
+
+    @property
+    def bend(self) -> Array | None:
+        """The radius of each line in r at each line in z, [z, r]; None when all are straight."""
+        return self._bend(self.columns.table, self.z, self.z_breaks.places) if self.columns else None
+
+    def _bend(self, table: Array, z: Array, levels: Array) -> Array:
+        """A table of radii at the breaks, laid on all lines."""
+        mean = np.append(self.r_breaks.places, self.half_width)
+        rows = [np.interp(self.r, mean, np.append(row, self.half_width)) for row in table]
+        return laid_on(np.stack([rows[0], *rows, rows[-1]]), self.r, np.concatenate([z[:1], levels, z[-1:]]), self.r, z)
+
+    def moved(self, problem: Problem) -> Lines | None:
+        """The same lines (r, z and bend) laid on a changed problem, each keeping its share between two breaks.
+
+        None if that cannot be. Zones may part from the edges they lay on: their lines are a convenience, not an edge
+        of anything.
         """
         bound = 2 * len(problem.zones)
-        out = []
-        for lines, breaks, new in zip((self.r, self.z), (self.r_breaks, self.z_breaks), features(problem), strict=True):
-            if len(new) != len(breaks.numbers):
+        new_r, new_z = features(problem)
+        if len(new_r) != len(self.r_breaks.numbers):
+            return None
+        levels = _moved_places(self.z_breaks, new_z, bound, SAME * problem.size)
+        if levels is None:
+            return None
+        z = _stretched(self.z, self.z_breaks.places, levels)
+        if self.columns or problem.sloped:
+            try:
+                table = (self.columns or self._columns(self.problem)).laid(problem, levels)
+            except FieldError:
                 return None
-            places = np.array([new[np.argmax(breaks.numbers == k)] for k in range(len(breaks.places))])
-            parted = np.abs(places[breaks.numbers] - new)[: len(new) - bound]
-            if parted.max() > 2 * SAME * problem.size or np.any(np.diff(places) <= SAME * problem.size):
-                return None
-            ends = lines[[0, -1]]
-            before = np.concatenate([ends[:1], breaks.places, ends[1:]])
-            after = np.concatenate([ends[:1], places, ends[1:]])
-            out.append(np.interp(lines, before, after))
-        return out[0], out[1]
+            return self.r, z, self._bend(table, z, levels)
+        radii = _moved_places(self.r_breaks, new_r, bound, SAME * problem.size)
+        return None if radii is None else (_stretched(self.r, self.r_breaks.places, radii), z, None)
 
     def spans(self, problem: Problem) -> list[tuple[slice, slice]]:
         """Per ring and then the winding (where there is one), which elements in r and in z it fills."""
@@ -152,6 +201,20 @@ class Grid:
         count = len(problem.solids)
         both = zip(r_of[:count].tolist(), z_of[:count].tolist(), strict=True)
         return [(slice(*r), slice(*z)) for r, z in both]
+
+
+def _moved_places(breaks: Breaks, new: Array, bound: int, tolerance: float) -> Array | None:
+    """The breaks' new places; None where features that lay together part, or pass each other."""
+    places = np.array([new[np.argmax(breaks.numbers == k)] for k in range(len(breaks.places))])
+    parted = np.abs(places[breaks.numbers] - new)[: len(new) - bound]
+    return None if parted.max() > 2 * tolerance or np.any(np.diff(places) <= tolerance) else places
+
+
+def _stretched(lines: Array, before: Array, after: Array) -> Array:
+    """Lines moved with the breaks between them; the box stays."""
+    ends = lines[[0, -1]]
+    old, new = (np.concatenate([ends[:1], places, ends[1:]]) for places in (before, after))
+    return np.interp(lines, old, new)
 
 
 def _subdivide(a: float, b: float, edges: Array, wanted: Array, slope: float, largest: float) -> Array:

@@ -18,6 +18,7 @@ from handwound.physics.field.grid import Fineness, Grid
 from handwound.physics.field.newton import Newton
 from handwound.physics.field.problem import Problem
 from handwound.physics.field.reduced import Step
+from handwound.physics.field.slices import on_points
 from handwound.physics.field.system import State, System
 
 
@@ -39,13 +40,13 @@ class Solution:
 
     def __init__(self, problem: Problem, NI: float, grid: Grid, r: Axis, z: Axis, A: Array) -> None:
         self.problem, self.NI, self.grid, self.r, self.z = problem, NI, grid, r, z
-        self.A = A.reshape(z.count, r.count)
+        self.A, self.bend = A.reshape(z.count, r.count), grid.bend
 
     @classmethod
     def of(cls, problem: Problem, NI: float, grid: Grid, system: System, A: Array) -> Solution:
         """A solution that shares an already built system."""
         made = cls(problem, NI, grid, system.r, system.z, A)
-        made.__dict__["system"] = system
+        made.__dict__["system"], made.bend = system, system.bend
         return made
 
     def fits(self, problem: Problem, order: int, fineness: Fineness) -> bool:
@@ -55,7 +56,8 @@ class Solution:
     @cached_property
     def system(self) -> System:
         """The equations; built again when the solution was restored from arrays."""
-        return System(self.problem, self.grid.r, self.grid.z, self.grid.spans(self.problem), self.r.order)
+        grid, spans = self.grid, self.grid.spans(self.problem)
+        return System(self.problem, grid.r, grid.z, spans, self.r.order, self.bend)
 
     @cached_property
     def state(self) -> State:
@@ -85,12 +87,17 @@ class Solution:
 
     def A_at(self, r: ArrayLike, z: ArrayLike) -> Array:
         """Vector potential. [Wb/m]"""
+        if self.bend is not None:
+            return on_points(self, self.bend, *(np.atleast_1d(np.asarray(v, float)) for v in (r, z)))[0]
         of_r, of_z = self.r.values(np.atleast_1d(r)), self.z.values(np.atleast_1d(z))
         return np.asarray(of_r @ (of_z @ self.A).T).T
 
     def B(self, r: ArrayLike, z: ArrayLike) -> tuple[Array, Array]:
         """Radial and axial flux density. [T]"""
         r, z = np.atleast_1d(np.asarray(r, float)), np.atleast_1d(np.asarray(z, float))
+        if self.bend is not None:
+            A, dA_dr, dA_dz = on_points(self, self.bend, r, z)
+            return -dA_dz, dA_dr + np.where(r > 0, A / np.where(r > 0, r, 1), dA_dr)
         A, dA_dz = self.z.values(z) @ self.A, self.z.slopes(z) @ self.A
         value, slope = self.r.values(r), self.r.slopes(r)
         dA_dr = np.asarray(slope @ A.T).T
@@ -142,16 +149,24 @@ class Solution:
         return out
 
     def _sections(self, k: int) -> tuple[float, float]:
-        """Largest mean axial B over the ring's flat sections and largest mean radial B over its round ones."""
+        """Largest mean axial B over the ring's flat sections and largest mean B through its round ones.
+
+        A round section runs along a line of the grid: in a sloped ring it is a cone like the ring's sides.
+        """
         ring, order = self.problem.rings[k], self.r.order
         in_r, in_z = self.system.spans[k]
-        flux = 2 * np.pi * self.r.places * self.A
-        block = flux[in_z.start * order : in_z.stop * order + 1, in_r.start * order : in_r.stop * order + 1]
-        axial = np.abs(block[:, -1] - block[:, 0]).max() / (np.pi * (ring.r_out**2 - ring.r_in**2))
-        radius = self.r.places[in_r.start * order : in_r.stop * order + 1]
-        off_axis = radius > 0
-        around = np.abs(block[-1] - block[0])[off_axis] / (2 * np.pi * radius[off_axis] * (ring.z_hi - ring.z_lo))
-        return float(axial), float(around.max())
+        nodes = slice(in_z.start * order, in_z.stop * order + 1), slice(in_r.start * order, in_r.stop * order + 1)
+        radius = self.system.node_radii[nodes]
+        block = 2 * np.pi * radius * self.A[nodes]
+        across, along = np.abs(block[:, -1] - block[:, 0]), np.abs(block[-1] - block[0])
+        if self.bend is None:
+            areas = np.pi * (ring.r_out**2 - ring.r_in**2), 2 * np.pi * radius[0] * (ring.z_hi - ring.z_lo)
+        else:
+            rise, run = np.diff(self.z.places[nodes[0]])[:, None], np.diff(radius, axis=0)
+            cones = np.pi * (radius[1:] + radius[:-1]) * np.hypot(rise, run)
+            areas = np.pi * (radius[:, -1] ** 2 - radius[:, 0] ** 2), cones.sum(axis=0)
+        off_axis = areas[1] > 0
+        return float((across / areas[0]).max()), float((along[off_axis] / areas[1][off_axis]).max())
 
     # --- energy and inductance
 
@@ -198,7 +213,7 @@ class Solution:
         settings = [f.edge, f.zone, f.largest, f.growth, f.outside, f.box]
         return {
             "A": self.A, "NI": np.array(self.NI), "order": np.array(self.r.order), "fineness": np.array(settings),
-            "r": self.grid.r, "z": self.grid.z,
+            "r": self.grid.r, "z": self.grid.z, **({} if self.bend is None else {"bend": self.bend}),
         }  # fmt: skip
 
     @classmethod
@@ -207,6 +222,7 @@ class Solution:
         fineness = Fineness(*(float(v) for v in arrays["fineness"]))
         grid, order, A = Grid(problem, fineness), int(arrays["order"]), np.asarray(arrays["A"])
         r, z = Axis(grid.r, order), Axis(grid.z, order)
-        if not all(np.array_equal(arrays[name], axis.lines) for name, axis in (("r", r), ("z", z))):
+        lines = {"r": grid.r, "z": grid.z, **({} if grid.bend is None else {"bend": grid.bend})}
+        if not all(name in arrays and np.array_equal(arrays[name], own) for name, own in lines.items()):
             raise FieldError("stored field: must belong to this motor; found another grid. Let it be computed again.")
         return cls(problem, float(arrays["NI"]), grid, r, z, A)

@@ -64,8 +64,8 @@ def solve(
         A = Newton(start.system).solve(start.A.ravel(), NI).A
         return Solution.of(problem, NI, start.grid, start.system, A)
     grid = Grid(problem, fineness)
-    system = System(problem, grid.r, grid.z, grid.spans(problem), order)
-    A = _first(system, grid, NI) if start is None else _carry(start.r, start.z, start.A, system)
+    system = System(problem, grid.r, grid.z, grid.spans(problem), order, grid.bend)
+    A = _first(system, NI) if start is None else _brought(start, system)
     state = Newton(system).solve(A, NI)
     return Solution.of(problem, NI, grid, system, state.A)
 
@@ -111,13 +111,22 @@ def sweep(problem: Problem, NI: Sequence[float], order: int = 3, fineness: Finen
     return [found[current] for current in NI]
 
 
-def _first(system: System, grid: Grid, NI: float) -> Array:
+def _first(system: System, NI: float) -> Array:
     """A cheap field to begin from: degree 1 on the same lines, brought to the finer nodes."""
     if system.order == 1 or not len(system.steel):
         return system.linear(FIRST_MU_R).solve(system.drive(NI))
-    coarse = System(system.problem, grid.r, grid.z, system.spans, 1)
+    coarse = System(system.problem, system.r.lines, system.z.lines, system.spans, 1, system.bend)
     state = Newton(coarse).solve(coarse.linear(FIRST_MU_R).solve(coarse.drive(NI)), NI, COARSE_ENOUGH)
     return _carry(coarse.r, coarse.z, state.A, system)
+
+
+def _brought(start: Solution, system: System) -> Array:
+    """A of another motor's field at the nodes of a system."""
+    if start.bend is None and system.bend is None:
+        return _carry(start.r, start.z, start.A, system)
+    r = np.minimum(system.node_radii, start.r.lines[-1])
+    z = np.clip(system.z.places, *start.z.lines[[0, -1]])
+    return np.concatenate([start.A_at(*place)[0] for place in zip(r, z, strict=True)])
 
 
 def _carry(r: Axis, z: Axis, A: Array, system: System) -> Array:

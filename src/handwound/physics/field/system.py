@@ -11,8 +11,9 @@ from functools import cached_property
 import numpy as np
 
 from handwound.physics.field.axis import Axis
+from handwound.physics.field.bent import laid_on, mapped
 from handwound.physics.field.bh import MU_0, Array, Curve
-from handwound.physics.field.problem import DIRECTIONS, Problem
+from handwound.physics.field.problem import DIRECTIONS, Problem, Winding
 from handwound.physics.field.reduced import Pattern, Reduced, Step
 
 NU_0 = 1 / MU_0
@@ -34,11 +35,14 @@ class State:
 class System:
     """Degree-p products on the grid lines; ``spans`` are the elements (in r, in z) of each ring and of the winding.
 
-    ``load`` is the right-hand side of one ampere-turn, ``load_magnets`` that of all magnets.
+    ``load`` is the right-hand side of one ampere-turn, ``load_magnets`` that of all magnets. ``bend`` is the radius of
+    each line in r at each line in z, [z, r], where those lines are not straight; r then only counts them.
     """
 
-    def __init__(self, problem: Problem, r_lines: Array, z_lines: Array, spans: Spans, order: int) -> None:
-        self.problem, self.order, self.spans = problem, order, spans
+    def __init__(
+        self, problem: Problem, r_lines: Array, z_lines: Array, spans: Spans, order: int, bend: Array | None = None
+    ) -> None:
+        self.problem, self.order, self.spans, self.bend = problem, order, spans, bend
         self.r, self.z = Axis(r_lines, order), Axis(z_lines, order)
         owner = np.full((self.z.elements, self.r.elements), -1)
         for k, (in_r, in_z) in enumerate(spans[: len(problem.rings)]):
@@ -68,9 +72,11 @@ class System:
         """B_r = -dA/dz, B_z = dA/dr + A/r at the Gauss points, [e, (B_r then B_z) q, i], and the weights r dr dz."""
         r, z, q = self.r, self.z, (self.order + 1) ** 2
         i_r, i_z = elements % r.elements, elements // r.elements
-        value = np.einsum("ai,bj->abij", z.shape, r.shape).reshape(q, q)
+        value = self.value
         along_r = np.einsum("ai,bj->abij", z.shape, r.slope).reshape(q, q)
         along_z = np.einsum("ai,bj->abij", z.slope, r.shape).reshape(q, q)
+        if self.bend is not None:
+            return self._curl_bent(self.bend, along_r, along_z, i_r, i_z)
         h_r, h_z = r.width[i_r, None], z.width[i_z, None]
         radius = np.tile(r.points[i_r], (1, self.order + 1))
         curl = np.empty((len(elements), 2 * q, q))
@@ -78,6 +84,36 @@ class System:
         curl[:, q:] = along_r * (2 / h_r)[:, :, None]
         curl[:, q:] += value / radius[:, :, None]
         return curl, np.outer(z.weight, r.weight).ravel() * (h_r * h_z / 4) * radius
+
+    def _curl_bent(self, bend: Array, along_r: Array, along_z: Array, i_r: Array, i_z: Array) -> tuple[Array, Array]:
+        """The same where r = rho(u, z): dA/dr = A_u / rho_u, and dA/dz at one radius is A_z - rho_z A_u / rho_u."""
+        radius, rho_u, rho_z = mapped(bend, self.r, self.z, i_r, i_z)
+        q = radius.shape[1]
+        dA_dr = along_r / rho_u[:, :, None]
+        curl = np.empty((len(i_r), 2 * q, q))
+        curl[:, :q] = dA_dr * rho_z[:, :, None] - along_z * (2 / self.z.width[i_z, None, None])
+        curl[:, q:] = dA_dr + self.value / radius[:, :, None]
+        weight = np.outer(self.z.weight, self.r.weight).ravel() * self.z.width[i_z, None] / 2 * rho_u * radius
+        return curl, weight
+
+    @cached_property
+    def value(self) -> Array:
+        """Each of an element's polynomials at each of its Gauss points, [q, i]."""
+        q = (self.order + 1) ** 2
+        return np.einsum("ai,bj->abij", self.z.shape, self.r.shape).reshape(q, q)
+
+    @cached_property
+    def node_radii(self) -> Array:
+        """The radius of every node, [z, r]."""
+        if self.bend is None:
+            return np.broadcast_to(self.r.places, (self.z.count, self.r.count))
+        return laid_on(self.bend, self.r.lines, self.z.lines, self.r.places, self.z.places)
+
+    def _ends(self) -> tuple[Axis, Axis]:
+        """The axis in r at the bottom and at the top of the box."""
+        if self.bend is None:
+            return self.r, self.r
+        return Axis(self.bend[0], self.order), Axis(self.bend[-1], self.order)
 
     def _linear(self) -> Array:
         """Element matrices of all that is not steel, with the open boundary in those at the box."""
@@ -92,11 +128,11 @@ class System:
         z = self.z.points - (self.z.lines[0] + self.z.lines[-1]) / 2
         # On the box the field is taken for a dipole's, A ~ r / rho^3, which fixes the tangential H there.
         wall = half * (2 / half - 3 * half / (half**2 + z**2))
-        end = self.r.points * (-3 * half / (self.r.points**2 + half**2))
+        ends = [(axis, axis.points * (-3 * half / (axis.points**2 + half**2))) for axis in self._ends()]
         for elements, nodes, axis, factor in (
             (at[:, -1], local[:, -1], self.z, wall),
-            (at[0], local[0], self.r, end),
-            (at[-1], local[-1], self.r, end),
+            (at[0], local[0], *ends[0]),
+            (at[-1], local[-1], *ends[1]),
         ):
             weighted = axis.weight * axis.width[:, None] / 2 * factor * NU_0
             edge = np.einsum("eq,qi,qj->eij", weighted, axis.shape, axis.shape)
@@ -107,6 +143,8 @@ class System:
         """Right-hand side of one ampere-turn spread over the winding's section."""
         if self.problem.winding is None:
             return np.zeros(self.count)
+        if self.bend is not None:
+            return self._load_bent(self.problem.winding)
         in_r, in_z = self.spans[-1]
         r, z = self.r, self.z
         over_r, over_z = np.zeros(r.count), np.zeros(z.count)
@@ -117,6 +155,15 @@ class System:
         load = np.outer(over_z, over_r) / area
         load[:, 0] = 0.0
         return load.ravel()
+
+    def _load_bent(self, winding: Winding) -> Array:
+        """The same where lines inside the winding, though not its own sides, may be bent."""
+        rows = np.arange(self.z.elements)[self.spans[-1][1]]
+        elements = (rows[:, None] * self.r.elements + np.arange(self.r.elements)[self.spans[-1][0]]).ravel()
+        weight = self._curl(elements)[1] / ((winding.r_out - winding.r_in) * (winding.z_hi - winding.z_lo))
+        load = np.bincount(self.nodes[elements].ravel(), (weight @ self.value).ravel(), self.count)
+        load.reshape(self.z.count, -1)[:, 0] = 0.0
+        return load
 
     def _magnets(self) -> tuple[Array, float]:
         """Right-hand side of the magnets, and the energy per radian that their own fields would take from B = 0."""

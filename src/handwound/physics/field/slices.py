@@ -1,0 +1,146 @@
+"""The field at single levels when grid lines are bent: at each level r is again an axis, with lines of its own."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.polynomial import legendre
+
+from handwound.physics.field.axis import Axis
+from handwound.physics.field.bh import Array
+
+if TYPE_CHECKING:
+    from handwound.physics.field.solution import Solution
+
+AT_ONCE = 20_000  # corners of coils
+MORE = 2  # Gauss points in z beyond the elements' own, as lines that lean make A a fraction there (measured)
+
+
+class Slices:
+    """The lines at many levels, [level, line], and how fast their radii change with the level."""
+
+    def __init__(self, r: Axis, z: Axis, bend: Array, levels: Array) -> None:
+        self.r, self.z, self.levels = r, z, levels
+        row, s = z.locate(levels)
+        share = (s[:, None] + 1) / 2
+        self.lines = bend[row] * (1 - share) + bend[row + 1] * share
+        self.rise = (bend[row + 1] - bend[row]) / z.width[row, None]
+        self.width = np.diff(self.lines)
+
+    def locate(self, at: Array, radii: Array) -> tuple[Array, Array]:
+        """The element of each radius at level number ``at``, and its place in it from -1 to 1."""
+        self.r.locate(radii)  # says so where one is beyond the box
+        element = np.sum(self.lines[at] <= radii[:, None], axis=1) - 1
+        element = np.clip(element, 0, self.r.elements - 1)
+        return element, 2 * (radii - self.lines[at, element]) / self.width[at, element] - 1
+
+    def value(self, rows: Array, at: Array, radii: Array) -> Array:
+        """What has the node values ``rows`` at each level, at each radius there."""
+        element, s = self.locate(at, radii)
+        return np.einsum("ki,ki->k", self.r.basis(s)[0], rows[at[:, None], self.r.nodes_of[element]])
+
+    def slope(self, rows: Array, at: Array, radii: Array) -> Array:
+        """The same's slope along the radius."""
+        element, s = self.locate(at, radii)
+        shape = self.r.basis(s)[1] * (2 / self.width[at, element])[:, None]
+        return np.einsum("ki,ki->k", shape, rows[at[:, None], self.r.nodes_of[element]])
+
+    def lean(self, at: Array, radii: Array) -> Array:
+        """How far the bent line through each place goes outwards per length upwards."""
+        element, s = self.locate(at, radii)
+        inner, outer = self.rise[at, element], self.rise[at, element + 1]
+        return inner + (outer - inner) * (s + 1) / 2
+
+    def inside(self, rows: Array, at: Array, radii: Array) -> Array:
+        """Integral of r times the value from the axis to each radius, exact."""
+        gauss, weight = legendre.leggauss(self.r.order + 1)
+        places = self.lines[:, :-1, None] + self.width[:, :, None] * (gauss + 1) / 2
+        whole = np.einsum("keq,qi,kei->ke", places * weight, self.r.shape, rows[:, self.r.nodes_of], optimize=True)
+        whole = np.cumsum(np.pad(whole * self.width / 2, ((0, 0), (1, 0))), axis=1)
+        element, s = self.locate(at, radii)
+        half, width = (s[:, None] + 1) / 2, self.width[at, element][:, None]
+        shape = self.r.basis((half * (gauss + 1) - 1).ravel())[0].reshape(len(at), len(gauss), -1)
+        weighted = weight * half * width / 2 * (self.lines[at, element][:, None] + width * half * (gauss + 1) / 2)
+        part = np.einsum("kq,kqi,ki->k", weighted, shape, rows[at[:, None], self.r.nodes_of[element]], optimize=True)
+        return whole[at, element] + part
+
+    def form(self, r_in: float, r_out: float) -> Array:
+        """What the integral of r times the value between two radii takes of each node, [level, node]."""
+        gauss, weight = legendre.leggauss(self.r.order + 1)
+        low, high = (np.clip(self.lines[:, part], r_in, r_out) for part in (slice(None, -1), slice(1, None)))
+        places = low[:, :, None] + (high - low)[:, :, None] * (gauss + 1) / 2
+        s = 2 * (places - self.lines[:, :-1, None]) / self.width[:, :, None] - 1
+        shape = self.r.basis(s.ravel())[0].reshape(*s.shape, -1)
+        taken = np.einsum("keq,keqi->kei", places * weight * (high - low)[:, :, None] / 2, shape)
+        out = np.zeros((len(self.levels), self.r.count))
+        for k in range(taken.shape[2]):
+            out[:, self.r.nodes_of[:, k]] += taken[:, :, k]
+        return out
+
+
+def on_points(solution: Solution, bend: Array, r: Array, z: Array) -> tuple[Array, Array, Array]:
+    """A, its slope along r and its slope along z at every pair of a radius and a level, [z, r]."""
+    cut = Slices(solution.r, solution.z, bend, z)
+    rows, upward = solution.z.values(z) @ solution.A, solution.z.slopes(z) @ solution.A
+    at, radii = np.repeat(np.arange(len(z)), len(r)), np.tile(r, len(z))
+    dA_dr = cut.slope(rows, at, radii)
+    dA_dz = cut.value(upward, at, radii) - cut.lean(at, radii) * dA_dr
+    A, dA_dr, dA_dz = (v.reshape(len(z), len(r)) for v in (cut.value(rows, at, radii), dA_dr, dA_dz))
+    return A, dA_dr, dA_dz
+
+
+def corners(solution: Solution, bend: Array, radii: Array, levels: Array, integrals_in_z: int) -> Array:
+    """The primitive of r A in r (and of that in z) at pairs of a radius and a level."""
+    shape = np.broadcast_shapes(radii.shape, levels.shape)
+    radii, levels = (np.broadcast_to(v, shape).ravel() for v in (radii, levels))
+    primitive = _inside_below if integrals_in_z else _inside
+    parts = [slice(k, k + AT_ONCE) for k in range(0, len(radii), AT_ONCE)]
+    return np.concatenate([primitive(solution, bend, radii[part], levels[part]) for part in parts]).reshape(shape)
+
+
+def _inside(solution: Solution, bend: Array, radii: Array, levels: Array) -> Array:
+    """Integral of r A from the axis to each radius at its level."""
+    some, at = np.unique(levels, return_inverse=True)
+    cut = Slices(solution.r, solution.z, bend, some)
+    return cut.inside(solution.z.values(some) @ solution.A, at, radii)
+
+
+def _inside_below(solution: Solution, bend: Array, radii: Array, levels: Array) -> Array:
+    """The same's integral over z from the lowest row of elements asked for."""
+    z = solution.z
+    row, s = z.locate(levels)
+    first, last = row.min(), row.max()
+    gauss, weight = legendre.leggauss(z.order + 1 + MORE)
+    half = z.width[row, None] * (s[:, None] + 1) / 4
+    below = z.lines[row, None] + half * (gauss + 1)
+    part = (
+        _inside(solution, bend, np.repeat(radii, len(gauss)), below.ravel()).reshape(below.shape) @ weight * half[:, 0]
+    )
+    some, at = np.unique(radii, return_inverse=True)
+    places = z.lines[first:last, None] + z.width[first:last, None] * (gauss + 1) / 2
+    whole = _inside(solution, bend, np.tile(some, places.size), np.repeat(places.ravel(), len(some)))
+    whole = np.einsum("kqr,q->kr", whole.reshape(*places.shape, len(some)), weight) * z.width[first:last, None] / 2
+    whole = np.cumsum(np.pad(whole, ((1, 0), (0, 0))), axis=0)
+    return whole[row - first, at] + part
+
+
+def difference_form(r: Axis, z: Axis, bend: Array, place: tuple[float, float, float, float]) -> Array:
+    """What the integral of r A over r, at the lower end of a place less at the upper, takes of each node, [z, r]."""
+    r_in, r_out, z_lo, z_hi = place
+    return _form(r, z, bend, (r_in, r_out), np.array([z_lo, z_hi]), np.array([1.0, -1.0]))
+
+
+def section_form(r: Axis, z: Axis, bend: Array, place: tuple[float, float, float, float]) -> Array:
+    """What the integral of r A over a place (r_in, r_out, z_lo, z_hi) takes of each node, [z, r]."""
+    r_in, r_out, z_lo, z_hi = place
+    ends = np.unique([z_lo, *z.lines[(z.lines > z_lo) & (z.lines < z_hi)], z_hi])
+    gauss, weight = legendre.leggauss(z.order + 1 + MORE)
+    half = np.diff(ends)[:, None] / 2
+    levels = ends[:-1, None] + half * (gauss + 1)
+    return _form(r, z, bend, (r_in, r_out), levels.ravel(), (half * weight).ravel())
+
+
+def _form(r: Axis, z: Axis, bend: Array, radii: tuple[float, float], levels: Array, weight: Array) -> Array:
+    across = Slices(r, z, bend, levels).form(*radii)
+    return np.asarray(z.values(levels).T @ (weight[:, None] * across))
