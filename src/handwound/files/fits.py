@@ -14,6 +14,7 @@ from handwound.files.iron_fits import (
     Misfit,
     clash,
     iron_fits,
+    like_poles,
     plate_fits,
     ring_bodies,
 )  # fmt: skip
@@ -143,7 +144,9 @@ def _part_moving(name: str, side: str, coil: VoiceCoil, still: Body) -> str:
     if side == "inside":
         return f"Make D_fi larger than {show('D_fi', still.reach[1], 4)}."
     if side == "outside" and name != FORMER:
-        return f"{layers_within(coil, still.reach[0])} layers of this wire would fit, with no air left; n_l is {coil.n_l}."
+        return (
+            f"{layers_within(coil, still.reach[0])} layers of this wire would fit, with no air left; n_l is {coil.n_l}."
+        )
     if side == "outside":
         return f"Make D_fi less than {show('D_fi', still.reach[0] - 2 * float(coil.t_f), 4)}."
     return "Make h_w less, or x_0 more." if side == "below" else "Make l_f less, or x_0 less."
@@ -228,6 +231,7 @@ def misfits(design: Design) -> Iterator[Misfit]:
     iron, fed = design.iron, design.field_coil
     found = [
         *iron_fits(iron),
+        *like_poles(iron),
         *plate_fits(iron),
         *(misfit for name, coil in design.coils.items() for misfit in turns_fit(name, coil)),
         *(field_coil_fits(iron, fed) if fed else ()),

@@ -40,7 +40,7 @@ def read_iron(document: Document, stock: Stock | None) -> Iron | None:
     written, whole = _written(document)
     head = _head(document, key)
     once(document, (*key, "ring"))
-    if head and not written and whole:
+    if head and not written and whole and not head.arrangement:
         document.fault((*key, "ring"), "a list of rings, each under its own [[iron.ring]]", "none")
     placed = list(_piled(document, written))
     pieces, usual = shelf(stock.pieces if stock else None), (head.joint if head else None) or "clean"
@@ -89,13 +89,15 @@ def _written(document: Document) -> tuple[list[Placed], bool]:
     ]
     free = rows(document, ("iron", "ring"), RingRow)
     written: list[Placed] = [*of_roles, *free]
-    whole = len(of_roles) == len(made) and len(free) == len(places(document, ("iron", "ring")))
+    arrangement = chosen(document)
+    lacking = arrangement and arrangement.rings.keys() - made.keys()
+    whole = not lacking and len(of_roles) == len(made) and len(free) == len(places(document, ("iron", "ring")))
     return written, whole
 
 
 def _names(each: RingRow) -> list[str]:
     """The names of the rings of a pile: the first as it stands, or all numbered."""
-    return [each.name] if each.count == 1 else [f"{each.name} {k + 1}" for k in range(min(each.count, PILE))]
+    return [each.name] if each.count <= 1 else [f"{each.name} {k + 1}" for k in range(min(each.count, PILE))]
 
 
 def _piled(document: Document, written: list[Placed]) -> Iterator[Placed]:

@@ -145,9 +145,9 @@ def like_poles(iron: Iron) -> Iterator[Misfit]:
     for n, ring in enumerate(iron.rings):
         carrier = ring.on or ring.under or ""
         if {ring.magnetised, ways.get(carrier)} == {"up", "down"}:
-            must = f'magnetised {ways[carrier]} as ring "{carrier}" is, which it touches'
+            must = f'"{ways[carrier]}" as ring "{carrier}", which it touches'
             do = "Two like poles push each other off: turn one, or put iron between them."
-            yield Misfit(("iron", "ring", n, "magnetised"), must, ring.magnetised, do)
+            yield Misfit(("iron", "ring", n, "magnetised"), must, f'"{ring.magnetised}"', do)
 
 
 def plate_fits(iron: Iron) -> Iterator[Misfit]:
@@ -157,7 +157,8 @@ def plate_fits(iron: Iron) -> Iterator[Misfit]:
     for below, above in pairwise(stack):
         one, other = bodies[below], bodies[above]
         between = other.z_lo - one.z_hi
-        lies = iron.rings[above].on == iron.rings[below].name or abs(between) <= TOUCH
+        carried = iron.rings[above].on == iron.rings[below].name or iron.rings[below].under == iron.rings[above].name
+        lies = carried or abs(between) <= TOUCH
         if lies and min(one.d_out, other.d_out) - max(one.d_in, other.d_in) > TOUCH:
             continue
         apart = f"{show('t', between)} between them" if between > TOUCH else "which do not lie on each other"
@@ -174,7 +175,8 @@ def _part_rings(side: str, body: Body, other: Body) -> str:
     least = other.z_lo - body.z_lo
     if least <= TOUCH:
         return "Both begin at one level: stand one on the other."
-    bored = f", or bore {other.name} to at least {show('d_in', body.reach[1], 4)}" if other.reach[0] < body.reach[1] else ""
+    wide = body.reach[1]
+    bored = f", or bore {other.name} to at least {show('d_in', wide, 4)}" if other.reach[0] < wide else ""
     return f"Make its t at most {show('t', least, 4)}{bored}."
 
 

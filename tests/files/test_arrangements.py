@@ -1,0 +1,194 @@
+"""The short way to write an iron makes the rings that the long way makes, and each of them is a motor."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from handwound import iron_field
+from handwound.errors import FileError
+from handwound.files.arrangements import arrangements
+from handwound.files.design import read_design
+from handwound.files.stock import read_stock
+from handwound.materials import magnets, metals, steels
+from handwound.parts.design import Design
+from handwound.parts.iron import Ring
+from handwound.physics import field
+from tests.rules import house
+
+PAGE = (house.ROOT / "docs/how-to/write-a-job.md").read_text(encoding="utf8")
+PIECES = re.compile(r"^```toml\n# (\w+\.toml)\n(.*?)^```", re.M | re.S)
+MOTORS = dict(re.findall(r"^```toml\n# ((?!\w+\.toml)[^\n]+)\n(.*?)^```", PAGE, re.M | re.S))
+"""The iron of each arrangement, and a field coil where it is not the page's own, as the page writes them."""
+ALONE = ("ring magnet", "cup magnet")
+
+
+def write(folder: Path, motor: str, text: str | None = None) -> Path:
+    """The page's job with the iron of one arrangement."""
+    texts: dict[str, list[str]] = {}
+    for name, piece in PIECES.findall(PAGE):
+        texts.setdefault(name, []).append(piece)
+    (folder / "stock.toml").write_text("\n".join(texts["stock.toml"]), encoding="utf8")
+    rest = re.split(r"^(?=\[\w)", "\n".join(texts["design.toml"]), flags=re.M)
+    tables = [each for each in rest if not each.startswith("[iron")]
+    own = MOTORS[motor] if text is None else text
+    if "[field_coil]" in own or motor in ALONE:
+        tables = [each for each in tables if not each.startswith("[field_coil")]
+    (folder / "design.toml").write_text("\n".join([own, *tables]), encoding="utf8")
+    return folder
+
+
+def read(folder: Path) -> Design:
+    return read_design(folder / "design.toml", read_stock(folder / "stock.toml"))
+
+
+def long_way(design: Design, short: str) -> str:
+    """The same iron ring by ring, from the parts: every number that a ring can have, as a file would write it."""
+    coil = short[short.index("[field_coil]") :] if "[field_coil]" in short else ""
+    plate = ", ".join(f'"{name}"' for name in design.iron.plate)
+    lines = [f'[iron]\nname = "{design.iron.name}"\nplate = [{plate}]']
+    for ring in design.iron.rings:
+        lines += ["", "[[iron.ring]]", f'name = "{ring.name}"', f'from = "{ring.stock}"', *_keys(ring)]
+    return "\n".join([*lines, "", coil])
+
+
+def _keys(ring: Ring) -> list[str]:
+    spread = dict(ring.spread)
+    carried = [f'{how} = "{name}"' for how, name in (("on", ring.on), ("under", ring.under)) if name]
+    if carried:
+        carried.append(f'joint = "{float(ring.joint)!r} ± {spread.get("joint", 0.0)!r} m"')
+    if ring.magnetised:
+        return [*carried, f'magnetised = "{ring.magnetised}"']
+    if ring.n_legs:
+        return [*carried, f"n_legs = {ring.n_legs}", f't = "{ring.t!r} m"']
+    if ring.name == "head":
+        return [*carried, "head = true"]
+    sizes = [f'{name} = "{getattr(ring, name)!r} ± {spread.get(name, 0.0)!r} m"' for name in ("d_in", "d_out", "t")]
+    return [*carried, *sizes]
+
+
+def plain(design: Design) -> list[Ring]:
+    return [
+        replace(ring, spread=tuple((name, round(half, 12)) for name, half in ring.spread)) for ring in design.iron.rings
+    ]
+
+
+@pytest.mark.parametrize("motor", arrangements())
+def test_the_short_way_makes_the_rings_of_the_long_way(motor, tmp_path) -> None:
+    """Kind of truth: second method, the same rings written one by one."""
+    short = read(write(tmp_path, motor))
+    assert short.iron.arrangement == motor
+    write(tmp_path, motor, long_way(short, MOTORS[motor]))
+    long = read(tmp_path)
+    assert plain(long) == plain(short)
+    assert (long.iron.plate, long.iron.arrangement) == (short.iron.plate, "")
+
+
+def test_the_page_shows_every_arrangement() -> None:
+    assert set(MOTORS) == set(arrangements())
+
+
+@pytest.mark.parametrize("motor", arrangements())
+def test_every_arrangement_is_a_motor(motor, tmp_path) -> None:
+    """Kind of truth: balance. The flux that enters the voice coil's cylinder from one end leaves through its side."""
+    design = read(write(tmp_path, motor))
+    coil = design.field_coil
+    D_w, N = (float(coil.D_f) + 6e-3, 1000.0) if coil else (0.0, 0.0)
+    solved = field.solve(iron_field.problem(design, D_w, N), 1000.0 if coil else 0.0, None, 2, field.SEARCH)
+    low, high = (float(z) for z in design.iron.plate_levels())
+    r, D = float(design.voice_coil.D_f) / 2, 1e-4
+    Bl = float(solved.Bl(r, r + D, low, high, 1.0, np.zeros(1))[0])
+    through = [float(solved.A_at([r + D / 2], [z])[0, 0]) * 2 * np.pi * (r + D / 2) for z in (low, high)]
+    assert abs(Bl) * (high - low) == pytest.approx(abs(through[1] - through[0]), rel=1e-3)
+    B_g = abs(Bl) / (2 * np.pi * (r + D / 2))
+    assert 0.02 < B_g < 2.3, "between a motor with no return path and what steel can carry"
+
+
+def test_legs_hold_as_much_iron_as_their_flat_bars(tmp_path) -> None:
+    """Kind of truth: closed form, by hand: two of 30 x 5 mm are 300 mm², and 68² - 4 · 300/pi = 65.132² mm²."""
+    legs = next(ring for ring in read(write(tmp_path, "strap yoke")).iron.rings if ring.name == "legs")
+    assert float(legs.d_out) == pytest.approx(68e-3)
+    assert float(legs.d_in) == pytest.approx(65.13e-3, abs=1e-5)
+    assert np.pi / 4 * (legs.d_out**2 - legs.d_in**2) == pytest.approx(300e-6, rel=1e-12)
+
+
+def test_a_pile_is_as_high_as_its_pieces_and_joints(tmp_path) -> None:
+    """Kind of truth: added up by hand: the cup 6, then three of 3 mm with 0.03 mm under each."""
+    iron = read(write(tmp_path, "cup magnet")).iron
+    assert [ring.name for ring in iron.rings][2:5] == ["magnet 1", "magnet 2", "magnet 3"]
+    assert iron.levels()["magnet 3"] == pytest.approx((12.09e-3, 15.09e-3))
+    assert iron.levels()["pole"][0] == pytest.approx(15.12e-3)
+
+
+def test_a_bolt_carries_its_flanges_between_head_and_nut(tmp_path) -> None:
+    """Kind of truth: added up by hand. Head 60 mm up; washers of 2 mm with joints of 0.05 mm hang under it."""
+    levels = read(write(tmp_path, "bolt")).iron.levels()
+    assert levels["head"] == pytest.approx((60e-3, 65.3e-3))
+    assert levels["top 1"] == pytest.approx((57.95e-3, 59.95e-3))
+    assert levels["top 3"] == pytest.approx((53.85e-3, 55.85e-3))
+    assert levels["nut"] == pytest.approx((0.0, 6.8e-3))
+    assert levels["back 1"][0] == pytest.approx(6.85e-3)
+
+
+def said(folder: Path) -> list[str]:
+    with pytest.raises(FileError) as told:
+        read(folder)
+    return [str(fault).removeprefix(f"{folder}/design.toml:") for fault in told.value.faults]
+
+
+FAULTS = [
+    ("pot", 'arrangement = "pot"', 'arrangement = "pots"',
+     ['3: iron: arrangement: must be a usual motor, or left out for a free list of rings; found "pots". '
+      'Did you mean "pot"? Arrangements: open spool, pot, strap yoke, ring magnet, cup magnet, bolt.']),
+    ("pot", 'shell = "pipe 60"\n', "",
+     ["1: iron: shell: must be the name of a piece, or a table of the keys of a ring, such as "
+      '{ from = "plate" }; found nothing.']),
+    ("pot", 'shell = "pipe 60"', 'shell = "pipe 60"\nshel = "pipe 60"',
+     ['7: iron: shel: must be one of the keys of [iron]; found "shel". Did you mean "shell"?']),
+    ("ring magnet", 'magnet = "ferrite 72"', 'magnet = { from = "ferrite 72", d_out = "70 mm" }',
+     ['6: iron: magnet: d_out: must be left out for a magnet; found d_out of "ferrite 72". '
+      "A magnet is not cut or drilled: it shatters, and its dust can burn."]),
+    ("ring magnet", 'magnet = "ferrite 72"', 'magnet = { from = "ferrite 72", magnetised = "out" }',
+     ['6: iron: magnet: magnetised: must be "up" or "down" for a magnet that is axial; found "out".']),
+    ("ring magnet", 'bucking = "ferrite 72"', 'bucking = { from = "ferrite 72", on = "cap" }\nshorting = "ferrite 72"',
+     ['10: iron: bucking: from: must be a piece that is still there ("ferrite 72"); found 3 rings from it in the '
+      "design, 2 in stock.toml."]),
+    ("ring magnet", 'bucking = "ferrite 72"', 'bucking = { from = "ferrite 72", on = "magnet" }',
+     ["10: iron: bucking: must be clear of ring \"top\"; found 6 mm of it in ring \"top\". It may "
+      "begin 27.1 mm above the zero of the stack.",
+      '10: iron: bucking: magnetised: must be "up" as ring "magnet", which it touches; found "down". '
+      "Two like poles push each other off: turn one, or put iron between them."]),
+    ("cup magnet", "count = 3", "count = 9",
+     ['6: iron: magnet: from: must be a piece that is still there ("disc 20"); found 9 rings from it in the design, '
+      "5 in stock.toml."]),
+    ("cup magnet", "count = 3", "count = 0", ["6: iron: magnet: count: must be between 1 and 50; found 0."]),
+    ("strap yoke", "n_legs = 2", "n_legs = 8",
+     ["5: iron: legs: n_legs: must be so few that the legs stand beside each other; found 8 of 30 mm round 68 mm."]),
+    ("strap yoke", 'from = "flat 30", n_legs', 'from = "bar 25", n_legs',
+     ['5: iron: legs: n_legs: must be left out where the piece is no flat bar; found "bar 25", a bar.']),
+    ("pot", 'pole = { from = "bar 25", t = "52.0 ± 0.05 mm" }',
+     'pole = { from = "bar 25", t = "52 mm", magnetised = "up" }',
+     ['8: iron: pole: magnetised: must be left out where the piece is no magnet; found "bar 25".']),
+    ("pot", 'pole = { from = "bar 25", t = "52.0 ± 0.05 mm" }',
+     'pole = { from = "bar 25", t = "52 mm", d_out_hi = "26 mm" }',
+     ["8: iron: pole: d_out_hi: must be at most 25 mm; found 26 mm from bar 25, which cannot grow."]),
+    ("pot", 'pole = { from = "bar 25", t = "52.0 ± 0.05 mm" }',
+     'pole = { from = "bar 25", t = "52 mm", on = "back", under = "top" }',
+     ["8: iron: pole: under: must be left out where the ring stands on another; found on and under for pole."]),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("motor", "old", "new", "told"), FAULTS)
+def test_a_slip_is_told_in_its_own_words(motor, old, new, told, tmp_path) -> None:
+    """Kind of truth: each sentence was written out and judged by reading."""
+    assert old in MOTORS[motor]
+    assert said(write(tmp_path, motor, MOTORS[motor].replace(old, new, 1))) == told
+
+
+def test_names_of_steels_magnets_and_metals_are_told_apart() -> None:
+    names = [*steels.names(), *magnets.names(), *metals.names()]
+    assert len(set(names)) == len(names)
