@@ -156,6 +156,24 @@ def _stuff(ring: Ring, T: float, factors: tuple[float, float]) -> dict[str, Any]
     return {"curve": curve if factors == (1.0, 1.0) else curve.scaled(*factors), "sigma": 1 / steels.rho_20(ring.grade)}
 
 
+def with_spread_legs(asked: Problem, iron: Iron) -> Problem:
+    """The same motor with the legs of its yoke taken in the other way: as thick as they are, of diluted steel.
+
+    Flat bars are no ring. As the ring of equal cross-section they are too thin, here they are too dilute; between the two
+    answers lies what the leaving out of their shape costs.
+    """
+    legs = {ring.name: ring for ring in iron.rings if ring.t_leg is not None}
+
+    def spread(ring: field_physics.Ring) -> field_physics.Ring:
+        if ring.name not in legs or ring.curve is None:
+            return ring
+        r_in = ring.r_out - float(legs[ring.name].t_leg or 0.0)
+        share = (ring.r_out**2 - ring.r_in**2) / (ring.r_out**2 - r_in**2)
+        return replace(ring, r_in=r_in, curve=ring.curve.scaled(share))
+
+    return replace(asked, rings=tuple(spread(ring) for ring in asked.rings))
+
+
 def wound(asked: Problem) -> tuple[float, float]:
     """Outer diameter and turns of the field coil in a problem; nothing where there is none."""
     return (2 * asked.winding.r_out, asked.winding.N) if asked.winding else (0.0, 0.0)
@@ -174,11 +192,12 @@ def _zone(iron: Iron, D_f: float) -> tuple[float, float, float, float]:
     return r_in, r_out, low - t, high + t
 
 
-def find(design: Design, D_w: float, N: float, NI: float) -> Field:
-    """The field at these ampere-turns and around them, from the disk where it was found before."""
+def find(design: Design, D_w: float, N: float, NI: float, T: float = 20.0) -> Field:
+    """The field at these ampere-turns and around them, from the disk where it was found before; magnets at ``T``."""
+    asked = problem(design, D_w, N, T=T)
     if design.field_coil is None:
-        return over(problem(design, D_w, N), (0.0,), 0)
-    return over(problem(design, D_w, N), tuple(share * NI for share in AROUND), AROUND.index(1.0))
+        return over(asked, (0.0,), 0)
+    return over(asked, tuple(share * NI for share in AROUND), AROUND.index(1.0))
 
 
 @lru_cache(maxsize=16)
@@ -200,12 +219,12 @@ def over(asked: Problem, NI: tuple[float, ...], at: int) -> Field:
 
 
 @lru_cache(maxsize=16)
-def answers(field: Field, design: Design, place: Rectangle) -> dict[tuple[str, str], float]:
+def answers(field: Field, design: Design, place: Rectangle, T: float = 20.0) -> dict[tuple[str, str], float]:
     """How Bl answers each uncertain number of the iron: its relative change for half of the number's band.
 
     Keys are (ring, quantity); for the steels (grade, "k_B") and (grade, "k_H"), for the magnets (grade, "B_rem").
     """
-    changes = [*_sizes_changed(field, design), *_steels_changed(field, design), *_magnets_changed(field, design)]
+    changes = [*_sizes_changed(field, design, T), *_steels_changed(field, design, T), *_magnets_changed(field, design, T)]
     problems = tuple(changed for _, changed, _ in changes)
     name = cache.key("answers", _solver(), field.problem, field.solution.NI, place, problems)
     kept = cache.get(name)
@@ -222,17 +241,17 @@ def answers(field: Field, design: Design, place: Rectangle) -> dict[tuple[str, s
     return found
 
 
-def _sizes_changed(field: Field, design: Design) -> Iterator[Change]:
+def _sizes_changed(field: Field, design: Design, T: float) -> Iterator[Change]:
     """Each uncertain size of the iron, changed by a small share of half its band."""
     as_wound = wound(field.problem)
     for ring in design.iron.rings:
         for name, half in ring.spread:
             if half > 0 and name != "B_rem":
                 iron = changed_iron(design.iron, ring.name, name, STEP * half)
-                yield (ring.name, name), problem(replace(design, iron=iron), *as_wound), 1 / STEP
+                yield (ring.name, name), problem(replace(design, iron=iron), *as_wound, T=T), 1 / STEP
 
 
-def _magnets_changed(field: Field, design: Design) -> Iterator[Change]:
+def _magnets_changed(field: Field, design: Design, T: float) -> Iterator[Change]:
     """Each grade of magnet, its pieces stronger by a small share of half their bands: one batch is alike."""
     as_wound = wound(field.problem)
     for grade in sorted({ring.grade for ring in design.iron.rings if dict(ring.spread).get("B_rem")}):
@@ -240,17 +259,17 @@ def _magnets_changed(field: Field, design: Design) -> Iterator[Change]:
         for ring in iron.rings:
             if ring.grade == grade:
                 iron = changed_iron(iron, ring.name, "B_rem", STEP * dict(ring.spread).get("B_rem", 0.0))
-        yield (grade, "B_rem"), problem(replace(design, iron=iron), *as_wound), 1 / STEP
+        yield (grade, "B_rem"), problem(replace(design, iron=iron), *as_wound, T=T), 1 / STEP
 
 
-def _steels_changed(field: Field, design: Design) -> Iterator[Change]:
+def _steels_changed(field: Field, design: Design, T: float) -> Iterator[Change]:
     """Each steel at both ends of its bands; a factor is as likely to be k as 1/k."""
     as_wound = wound(field.problem)
     for grade in sorted({ring.grade for ring in design.iron.rings} & set(steels.names())):
         for name, half in (("k_B", steels.k_B_spread(grade)), ("k_H", steels.k_H_spread(grade))):
             for sign in (1, -1):
                 factor = float(np.exp(sign * np.arcsinh(half)))
-                yield (grade, name), problem(design, *as_wound, grade, **{name: factor}), sign / 2
+                yield (grade, name), problem(design, *as_wound, grade, T=T, **{name: factor}), sign / 2
 
 
 def changed_iron(iron: Iron, name: str, quantity: str, step: float) -> Iron:

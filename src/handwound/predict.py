@@ -327,11 +327,15 @@ def _wire(coil: Coil) -> Wire:
 
 
 def field_of(design: Design, brief: Brief) -> Field:
-    """The field of the design: its magnets', and that of the ampere-turns which its cold coil draws from the supply."""
+    """The field of the design: its magnets', and that of the ampere-turns which its cold coil draws from the supply.
+
+    Magnets are as warm as the room; what a field coil beside them warms, or the voice coil, is left out.
+    """
+    T_room = float(brief.T_room)
     if design.field_coil is None:
-        return iron_field.find(design, 0.0, 0.0, 0.0)
+        return iron_field.find(design, 0.0, 0.0, 0.0, T_room)
     fed = feed(design.field_coil, brief)
-    return iron_field.find(design, float(fed.wound.D_w), float(fed.wound.N), float(fed.cold.NI))
+    return iron_field.find(design, float(fed.wound.D_w), float(fed.wound.N), float(fed.cold.NI), T_room)
 
 
 def feed(coil: FieldCoil, brief: Brief) -> Fed:
@@ -380,7 +384,7 @@ def predict(design: Design, brief: Brief) -> Prediction:
     done = chain(design, brief, field)
     coil, T_room = design.voice_coil, brief.T_room
     place = coil_place(design.iron, coil, done.voice_winding.D_w)
-    drawn = spread.draw(design, brief, iron_field.answers(field, design, place))
+    drawn = spread.draw(design, brief, iron_field.answers(field, design, place, float(T_room)))
     loose, loose_T = drawn.design.coils, drawn.brief.T_room
     ladders = {name: ladder(each, T_room, loose[name], loose_T) for name, each in design.coils.items()}
     return Prediction(

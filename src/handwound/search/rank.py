@@ -118,7 +118,7 @@ def _field_curve(table: Table, brief: Brief) -> Field:
     first, last = np.floor(4 * np.log2(low)), np.ceil(4 * np.log2(high))
     count = int(max(last - first, 1))
     nodes = 2.0 ** (np.linspace(first, last, min(count, NODES - 1) + 1) / 4)
-    asked = iron_field.problem(table.design, D_w, 1.0)
+    asked = iron_field.problem(table.design, D_w, 1.0, T=float(brief.T_room))
     return iron_field.over(asked, tuple(nodes.tolist()), len(nodes) - 1)
 
 

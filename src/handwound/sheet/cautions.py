@@ -132,8 +132,8 @@ def _magnets(design: Design, prediction: Prediction) -> list[Caution]:
     found = [
         Caution(
             "Magnets",
-            f"Never off: {names} jumps to steel from a hand's breadth and crushes what is between. Wedges, never "
-            f"fingers; hold it with two hands over the bench. {AWAY} Cards and watches, too.",
+            f"Never off: it jumps to steel from a hand's breadth and crushes what is between. Wedges, never fingers; "
+            f"two hands, and steel off the bench. {AWAY} From cards and watches, too.",
         ),
         Caution(
             "Brittle",
