@@ -95,7 +95,8 @@ class Svg:
                 if (before < 0) != (after < 0):
                     share = after / (after - before)
                     crossed.append((x + share * (x_2 - x), y + share * (y_2 - y)))
-            (x_1, y_1), (x_2, y_2) = min(crossed), max(crossed)
+            # a line through one corner may, by rounding, just miss it
+            (x_1, y_1), (x_2, y_2) = (min(crossed), max(crossed)) if crossed else (corners[0], corners[0])
             if x_2 > x_1:
                 pieces.append(f"M{number(x_1)} {number(y_1)}L{number(x_2)} {number(y_2)}")
         if pieces:
