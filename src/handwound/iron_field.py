@@ -159,8 +159,8 @@ def _stuff(ring: Ring, T: float, factors: tuple[float, float]) -> dict[str, Any]
 def with_spread_legs(asked: Problem, iron: Iron) -> Problem:
     """The same motor with the legs of its yoke taken in the other way: as thick as they are, of diluted steel.
 
-    Flat bars are no ring. As the ring of equal cross-section they are too thin, here they are too dilute; between the two
-    answers lies what the leaving out of their shape costs.
+    Flat bars are no ring. The ring of equal cross-section is too thin, with a joint as small as theirs; this one is too
+    dilute, with a joint all round. How far the two answers are apart says what the missing shape may cost.
     """
     legs = {ring.name: ring for ring in iron.rings if ring.t_leg is not None}
 
@@ -224,7 +224,11 @@ def answers(field: Field, design: Design, place: Rectangle, T: float = 20.0) -> 
 
     Keys are (ring, quantity); for the steels (grade, "k_B") and (grade, "k_H"), for the magnets (grade, "B_rem").
     """
-    changes = [*_sizes_changed(field, design, T), *_steels_changed(field, design, T), *_magnets_changed(field, design, T)]
+    changes = [
+        *_sizes_changed(field, design, T),
+        *_steels_changed(field, design, T),
+        *_magnets_changed(field, design, T),
+    ]
     problems = tuple(changed for _, changed, _ in changes)
     name = cache.key("answers", _solver(), field.problem, field.solution.NI, place, problems)
     kept = cache.get(name)
