@@ -72,7 +72,7 @@ def test_a_part_cannot_be_lifted_through_another() -> None:
 
 
 def test_a_disc_is_lifted_by_more_current_through_a_thicker_card() -> None:
-    """Kind of truth: limit. Below saturation the pull goes with the square of the current; air weakens it."""
+    """Kind of truth: limit. Below saturation the pull goes about with the square of the current; air weakens it."""
     steel = steels.curve("mild_steel")
     NI = [0.0, 100.0, 200.0, 400.0]
     near, far = (
@@ -80,8 +80,7 @@ def test_a_disc_is_lifted_by_more_current_through_a_thicker_card() -> None:
         for card in (1.0, 2.0)
     )
     assert near[0] == 0 and np.all(near[1:] < far[1:]) and np.all(far[1:] < 0)
-    # mild steel grows more permeable as it is driven, so a little more than the square
-    assert 4 < near[2] / near[1] < 6
+    assert 3.6 < near[2] / near[1] < 4.4
     assert lifting_NI(NI, near, 0.001) < lifting_NI(NI, far, 0.001)
 
 
