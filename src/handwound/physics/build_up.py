@@ -11,6 +11,8 @@ from handwound.errors import FieldError
 from handwound.physics.field.bh import MU_0
 from handwound.quantities import Num
 
+Row = NDArray[np.float64]
+
 J_01 = 2.404825557695773
 """First root of the Bessel function J_0."""
 LEFT = 0.05
@@ -19,7 +21,7 @@ V_DIODE = 0.8
 """Forward voltage of a silicon diode: from memory, 0.7 to 1. [V]"""
 
 
-def build_up(I_f: Num, psi: Num, V_f: float, R_T: float) -> NDArray[np.float64]:
+def build_up(I_f: Num, psi: Num, V_f: float, R_T: float) -> Row:
     r"""Time that the current needs to reach each of a row of values after the coil is switched on.
 
     .. math:: V = R I + \frac{d\psi}{dt}, \quad t = \int_0^I \frac{d\psi / dI}{V - R I} \, dI
@@ -56,11 +58,16 @@ def build_up(I_f: Num, psi: Num, V_f: float, R_T: float) -> NDArray[np.float64]:
     27.47
     """
     I_f, psi = _row(I_f, psi)
-    left = np.maximum(V_f - R_T * I_f, 0.0)
+    return _time_to(I_f, I_f, psi, V_f, R_T)
+
+
+def _time_to(I: Row, I_f: Row, psi: Row, V_f: float, R_T: float) -> Row:
+    """Time to reach each current: over every straight piece of the linkage, as far as it lies below the current."""
+    left = np.maximum(V_f - R_T * np.minimum(I_f, I[..., None]), 0.0)
+    slope = np.diff(psi) / np.diff(I_f) / R_T
     with np.errstate(divide="ignore", invalid="ignore"):
-        piece = np.diff(psi) / np.diff(I_f) / R_T * np.log(left[:-1] / left[1:])
-    reached = left[1:] > 1e-12 * V_f
-    return np.concatenate([[0.0], np.cumsum(np.where(reached, piece, np.inf))])
+        times = np.sum(slope * np.log(left[..., :-1] / left[..., 1:]), axis=-1)
+    return np.where(V_f - R_T * I > 1e-12 * V_f, times, np.inf)
 
 
 def rise_times(I_f: Num, psi: Num, V_f: float, R_T: float, share: ArrayLike) -> tuple[Num, Num]:
@@ -110,11 +117,7 @@ def rise_times(I_f: Num, psi: Num, V_f: float, R_T: float, share: ArrayLike) -> 
             f"build-up: must be told the linkage up to the steady current of {steady:.3g} A; found {I_f[-1]:.3g} A."
         )
     of_flux = np.interp(psi[0] + share * (np.interp(steady, I_f, psi) - psi[0]), psi, I_f)
-    wanted = np.concatenate([(share * steady).ravel(), of_flux.ravel()])
-    places = np.unique(np.concatenate([I_f, wanted]))
-    times = build_up(places, np.interp(places, I_f, psi), V_f, R_T)
-    t_I, t_psi = times[np.searchsorted(places, wanted)].reshape(2, *share.shape)
-    return t_I, t_psi
+    return _time_to(share * steady, I_f, psi, V_f, R_T), _time_to(of_flux, I_f, psi, V_f, R_T)
 
 
 def eddy_delay(mu_d: Num, sigma: Num, r_out: Num) -> Num:
@@ -213,17 +216,13 @@ def switch_off(I_f: Num, psi: Num, R_T: float, V_f: float, V_diode: float = V_DI
     """
     I_f, psi = _row(I_f, psi)
     start = float(I_f[-1])
-    places = np.unique(np.append(I_f, LEFT * start))
-    linkage = np.interp(places, I_f, psi)
-    drop = R_T * places + V_diode
-    falling = places[1:] > LEFT * start
-    with np.errstate(divide="ignore"):
-        piece = np.diff(linkage) / np.diff(places) / R_T * np.log(drop[1:] / drop[:-1])
-    W = float(np.sum(np.diff(psi) * (I_f[1:] + I_f[:-1]) / 2))
-    return SwitchOff(W, float(np.sum(piece[falling])), start, max(2 * V_f, 50.0))
+    drop = R_T * np.maximum(I_f, LEFT * start) + V_diode  # what lies below the last twentieth takes no part
+    time = np.sum(np.diff(psi) / np.diff(I_f) / R_T * np.log(drop[1:] / drop[:-1]))
+    W = np.sum(np.diff(psi) * (I_f[1:] + I_f[:-1]) / 2)
+    return SwitchOff(float(W), float(time), start, max(2 * V_f, 50.0))
 
 
-def _row(I_f: Num, psi: Num) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+def _row(I_f: Num, psi: Num) -> tuple[Row, Row]:
     I_f, psi = np.asarray(I_f, float), np.asarray(psi, float)
     if I_f.ndim != 1 or I_f.shape != psi.shape or len(I_f) < 2 or I_f[0] != 0 or np.any(np.diff(I_f) <= 0):
         raise FieldError(
