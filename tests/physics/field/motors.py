@@ -226,4 +226,26 @@ def random_built(random: np.random.Generator, arrangement: str = "") -> Built:
     curve = steels.curve(str(random.choice(steels.names()))).scaled(random.uniform(0.94, 1.06), between(0.5, 2))
     magnet = (float(random.choice([between(0.02, 0.3), random.uniform(0.3, 1.45)])), random.uniform(1.0, 1.3))
     NI = float(random.choice([-1, 1])) * between(1, 30000)
-    return built(chosen, d, curve, magnet, NI, str(random.choice(["", *METALS])))
+    made = built(chosen, d, curve, magnet, NI, str(random.choice(["", *METALS])))
+    return _sloped(random, made) if random.random() < 0.35 else made
+
+
+def _sloped(random: np.random.Generator, made: Built) -> Built:
+    """The same motor with some sides cut on the slope: poles tapered or undercut, plates and magnets countersunk.
+
+    A sleeve follows its pole.
+    """
+    rings, slope = [], np.zeros(2)  # what a pole is thinner by at its lower and its upper end
+    for ring in made.problem.rings:
+        cut = random.uniform(0.02, 0.4) * (ring.r_out - ring.r_in) * np.eye(2)[random.integers(2)]
+        lower, upper = np.array(ring.lower), np.array(ring.upper)
+        if ring.name in ("pole", "core", "cap", "upper") and random.random() < 0.6:
+            slope = cut
+            lower[1], upper[1] = lower[1] - cut[0], upper[1] - cut[1]
+        elif ring.name in ("top", "magnet") and random.random() < 0.6:
+            lower[0], upper[0] = lower[0] + cut[0], upper[0] + cut[1]
+        elif ring.name == "sleeve":
+            lower, upper = lower - slope[0], upper - slope[1]
+        (r_in, r_out), (r_in_hi, r_out_hi) = lower.tolist(), upper.tolist()
+        rings.append(replace(ring, r_in=r_in, r_out=r_out, r_in_hi=r_in_hi, r_out_hi=r_out_hi))
+    return made._replace(problem=replace(made.problem, rings=tuple(rings)))
