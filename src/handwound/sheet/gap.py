@@ -87,7 +87,7 @@ class Lens:
 
 def gap_picture(design: Design, prediction: Prediction, width: float = 180.0, height: float = 34.0) -> str:
     """The lens alone, as wide as the page."""
-    svg = Svg(width, lens_height(height, design, prediction, width), "The air gap, enlarged")
+    svg = Svg(width, lens_height(height, design, prediction, width) + 0.3 * SMALL, "The air gap, enlarged")
     draw_gap(svg, design, prediction, (0.0, 0.0), width, height, "Enlarged")
     return str(svg)
 

@@ -234,16 +234,18 @@ def _wire(coil: Coil) -> str:
 
 def _ring_words(ring: Ring, solid: Solid, count: int) -> str:
     """Its sizes, at the lower and the upper face where they differ, and what else a drawing cannot show."""
+    high = mm("t", solid.z_hi - solid.z_lo)
+    if ring.t_leg is not None:
+        return f"{ring.n_legs} flat bars, {mm('t_leg', ring.t_leg)} thick, {high} high; drawn as a ring of equal area"
     (d_in, d_out), (d_in_hi, d_out_hi) = ((float(d) for d in ring.across(share)) for share in (0.0, 1.0))
-    words = [f"{_across('d_out', d_out, d_out_hi)} × {mm('t', solid.z_hi - solid.z_lo)}"]
+    words = [f"{_across('d_out', d_out, d_out_hi)} × {high}"]
     words += [f"hole {_across('d_in', d_in, d_in_hi)}"] if d_in or d_in_hi else []
-    words += [f"as {ring.n_legs} flat bars, {mm('t_leg', ring.t_leg)} thick"] if ring.t_leg is not None else []
     words += [f"{count} pieces"] if count > 1 else []
-    words += (
-        [] if solid.kind == "iron" else [f"{ring.grade} magnet, {POLE[ring.magnetised]}" if solid.way else ring.grade]
-    )
+    if solid.kind != "iron":
+        words.append(f"{ring.grade} magnet, {POLE[ring.magnetised]}" if solid.way else ring.grade)
     return ", ".join(words)
 
 
 def _across(name: str, low: float, high: float) -> str:
+    """One diameter, or that at the back and that in front."""
     return f"⌀{mm(name, low)}" if low == high else f"⌀{mm(name, low)} to ⌀{mm(name, high)}"
