@@ -26,6 +26,7 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 SHEET = "build-sheet.pdf"
 FOLDER = click.argument("folder", type=click.Path(path_type=Path), default=Path("."))
 AS_JSON = click.option("--json", "as_json", is_flag=True, help="Print names and SI values as JSON, bands included.")
+LIKE = click.option("--like", default="open-day", show_default=True, help="The example job; another is repair-pair.")
 PAPER = click.option("--paper", type=click.Choice(["a4", "us-letter"]), default="a4", show_default=True)
 DATE = click.option("--date", type=click.DateTime(["%Y-%m-%d"]), help="The date in the head; default: today.")
 
@@ -77,18 +78,19 @@ def _tell(error: HandwoundError, as_json: bool = False) -> None:
 
 
 @cli.command()
-@click.argument("folder", default="open-day")
+@click.argument("folder", required=False)
+@LIKE
 @AS_JSON
 @told
-def demo(folder: str, as_json: bool) -> None:
-    """Take the example job from its shelf to a printed build sheet, in FOLDER (default: ./open-day).
+def demo(folder: str | None, like: str, as_json: bool) -> None:
+    """Take an example job from its shelf to a printed build sheet, in FOLDER (default: by the name of the example).
 
     A job of your own whose coils are chosen is left as it is.
     """
     from handwound.faces import records, words
     from handwound.job import Job
 
-    job = Job.example(folder)
+    job = Job.example(folder or like, like)
     say = (lambda text: None) if as_json else click.echo
     say(f"{words.opening(job)}\n")
     ranking = job.search(_progress())
@@ -101,12 +103,12 @@ def demo(folder: str, as_json: bool) -> None:
     say(f"Build 1 is chosen.\n\n{words.build(job, prediction)}\n\n{words.files(job, place)}")
     if as_json:
         found = {"ranking": records.ranking(ranking), "prediction": records.prediction(prediction)}
-        click.echo(records.text({"folder": folder, "sheet": str(place), **found}))
+        click.echo(records.text({"folder": folder or like, "sheet": str(place), **found}))
 
 
 @cli.command()
 @click.argument("folder")
-@click.option("--like", default="open-day", show_default=True, help="The example job to begin from.")
+@LIKE
 @told
 def start(folder: str, like: str) -> None:
     """Make a new job FOLDER from an example, ready to be changed."""

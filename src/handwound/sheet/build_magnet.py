@@ -29,7 +29,8 @@ def glue_magnets(build: Build) -> Operation:
         "Find the poles with a compass: the end of its needle that points north is drawn by a south pole. "
         f"{_ways(magnets)} Mark them before anything meets. {_turned(build, len(magnets))}",
         f"Bottom to top. A thin film of {glue} on each face. Let a magnet down on three wooden wedges and draw them "
-        "out one by one, a little each: never with fingers between, never let it jump. Wipe off what is pressed out.",
+        "out one by one, a little each: never with fingers between, never let it jump. Wipe off what is pressed out; "
+        "let it cure as its label says.",
         *_centred(build),
     ]
     stop = "Stop if a magnet is cracked or has chipped into the gap: splinters are sharp and stay magnetic."

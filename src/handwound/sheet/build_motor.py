@@ -60,7 +60,8 @@ def iron(build: Build) -> Operation:
     bright = "no paint, no burr in a joint" if not kept else f"no burr anywhere. Left as planned: {kept}"
     do = [
         f"Parts in mm: {parts}.",
-        f"File or grind every {'other ' if kept else ''}face that meets another until bright and flat; {bright}. "
+        f"File or grind every {'other ' if kept else ''}face {'of steel ' if magnets else ''}that meets another until "
+        f"bright and flat; {bright}. "
         f"Dry-fit{' without the magnet' if magnets else ''}.",
         f"Turn the stack on its axis: the run-out of {air.beside} must not pass 0.10 mm.",
     ]

@@ -195,7 +195,10 @@ def measure(build: Build) -> Operation:
         words = f"for {show('load', BALANCE)}, motor warm"
         warm = [Check(words, expected, "It warms less than planned. Fine.", hotter)]
     else:
-        do = "Impedance sweep. Then cone up: lift the weight back with direct current, both ways."
+        do = (
+            "Touch the leads with a 1.5 V cell: where the cone jumps out, the cell's plus is the coil's plus; mark it. "
+            "Impedance sweep. Then cone up: lift the weight back with direct current, both ways."
+        )
         low = "Bl is low: coil too far out, a layer reversed, a joint open, or a weak magnet."
     return Operation(
         "Measure: resonance, impedance, Bl",

@@ -35,18 +35,23 @@ def _kind(design: Design) -> str:
     """What makes the field, in two words."""
     if not design.has_magnets:
         return "a field coil"
-    count = sum(bool(ring.magnetised) for ring in design.iron.rings)
-    magnets = "a magnet" if count == 1 else f"{count} magnets"
+    magnets = _magnets(design)[0]
     return f"{magnets} and a field coil" if design.field_coil else magnets
+
+
+def _magnets(design: Design) -> tuple[str, str]:
+    """How many magnets there are, and of what."""
+    grades = [ring.grade for ring in design.iron.rings if ring.magnetised]
+    return "a magnet" if len(grades) == 1 else f"{len(grades)} magnets", " and ".join(dict.fromkeys(grades))
 
 
 def _field(design: Design, brief: Brief, prediction: Prediction) -> str:
     """Where the field comes from, and what it takes."""
     found = []
     if design.has_magnets:
-        names = (f"{ring.name} ({ring.grade})" for ring in design.iron.rings if ring.magnetised)
+        magnets, grades = _magnets(design)
         also = "" if design.field_coil else ": no supply, and the level is the same cold and warm"
-        found.append(f"The field comes from {' and '.join(names)}{also}.")
+        found.append(f"The field comes from {magnets} of {grades}{also}.")
     there = fed(design, brief, prediction)
     if there:
         begin = "It is helped by" if design.has_magnets else "The field comes from"
