@@ -86,6 +86,21 @@ def test_action_is_reaction(NI) -> None:
     assert abs(on_coil) > 0.01 * abs(on_lid)
 
 
+def test_action_is_reaction_on_sloped_sides() -> None:
+    """Kind of truth: balance. A pole and a bore that both taper, the grid bent along them."""
+    slopes = {"top": {"r_in_hi": 13.5 * MM}, "pole": {"r_out_hi": 8.5 * MM}}
+    straight = lid(0.1)
+    rings = tuple(replace(ring, **slopes.get(ring.name, {})) for ring in straight.rings)
+    found = solve(replace(straight, rings=rings), 800)
+    on_lid, on_pot = pull(found, ["top"]), pull(found, ["back", "wall", "pole"])
+    on_coil = -float(found.Bl(*found.problem.winding.rectangle, 800))
+    assert abs(on_lid + on_pot + on_coil) < 1e-6 * abs(on_lid)
+    ends = [
+        solve(changed(found.problem, "top", z_lo=d, z_hi=d), 800, fineness=FINEST).coenergy() for d in (-0.01, 0.01)
+    ]
+    assert on_lid == pytest.approx((ends[1] - ends[0]) / (0.02 * MM), rel=4e-3)
+
+
 def test_a_coil_close_to_a_magnet_takes_its_own_force_along() -> None:
     """Kind of truth: balance. The winding touches the magnet, so its force lies in the very air of the integral."""
     magnet = Ring("magnet", 0.0, 10 * MM, 0.0, 10 * MM, magnet=Magnet(1.2, 1.05, "up"))

@@ -44,9 +44,10 @@ def build_up(I_f: Num, psi: Num, V_f: float, R_T: float) -> Row:
 
     Notes
     -----
-    The linkage runs straight between two currents, and for each such piece the time is exact; ten currents give it to
-    about one per cent. It holds for a supply that keeps its voltage and steel without eddy currents: in solid iron the
-    flux comes later by up to :func:`eddy_delay`. A supply at its current limit takes longer.
+    The linkage runs straight between two currents, and for each such piece the time is exact; twelve evenly spaced
+    currents up to the steady one give it within 0.6 %. It holds for a supply that keeps its voltage and for steel
+    without eddy currents: in solid iron the flux comes later by up to :func:`eddy_delay`. A supply at its current limit
+    takes longer.
 
     References
     ----------

@@ -58,9 +58,9 @@ def stroke(x: Num, Bl: Num, x_0: float = 0.0) -> Stroke:
 
     Notes
     -----
-    Cubic splines between the displacements: ten or more of them over the way give the strokes to a hundredth of a
-    millimetre. A coil that rests off the middle can gain at first: the stroke ends where 82 % is met for good first.
-    The suspension may end the stroke long before.
+    Cubic splines between the displacements: one every millimetre gives the strokes to a hundredth of a millimetre.
+    A coil that rests off the middle can gain at first; the stroke ends where 82 % is met for the first time. The
+    suspension may end the stroke long before.
 
     References
     ----------

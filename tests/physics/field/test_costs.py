@@ -10,12 +10,15 @@ import pytest
 from handwound.materials import steels
 from handwound.physics.field import solve
 from handwound.physics.field.costs import costs
-from tests.physics.field.motors import COIL, changed, pot
+from tests.physics.field.motors import COIL, MM, changed, pot
 from tests.physics.field.test_magnet import ring_motor
 
 N = 80
 BASE = pot(0.05)
 CHANGES = {
+    "bore tapered": replace(
+        BASE, rings=tuple(replace(r, r_in_hi=r.r_in + 1 * MM) if r.name == "top" else r for r in BASE.rings)
+    ),
     "no wall": replace(BASE, rings=tuple(ring for ring in BASE.rings if ring.name != "wall")),
     "joints closed": pot(0.0),
     "joints painted": pot(0.15),

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from handwound.physics.field.grid import features
+from handwound.physics.field.bh import Array
 from handwound.physics.field.problem import Problem, Rectangle
 from handwound.physics.field.sensitivity import sensitivity
 from handwound.physics.field.solution import Solution
@@ -85,13 +85,19 @@ def _is_small(problem: Problem, other: Problem) -> bool:
         return False
     if (problem.winding is None, problem.ghosts, problem.zones) != (other.winding is None, other.ghosts, other.zones):
         return False
-    for old, new in zip(features(problem), features(other), strict=True):
-        of_parts = slice(len(old) - 2 * len(problem.zones))
-        order = np.argsort(old[of_parts], kind="stable")
-        before, after = np.diff(old[of_parts][order]), np.diff(new[of_parts][order])
+    for old, new in zip(_edges(problem), _edges(other), strict=True):
+        order = np.argsort(old, kind="stable")
+        before, after = np.diff(old[order]), np.diff(new[order])
         if np.any(np.abs(after - before) > SMALL * before + ROUND_OFF):
             return False
     return True
+
+
+def _edges(problem: Problem) -> tuple[Array, Array]:
+    """Every radius, that of the axis first, and every level at which a part begins or ends, in a fixed order."""
+    solids = np.array(problem.solids)
+    slopes = np.array([(*ring.lower, *ring.upper) for ring in problem.rings])
+    return np.concatenate([[0.0], slopes.ravel(), solids[:, :2].ravel()]), solids[:, 2:].ravel()
 
 
 def _solved(solution: Solution, problem: Problem) -> Solution:

@@ -85,9 +85,9 @@ def sideways(solution: Solution, r_in: float, r_out: float, z_lo: float, z_hi: f
     -----
     The force grows with the offset: nothing draws the pole back to the middle, all draws it to where it already leans,
     as long as there is field. So what is centred without current can rub with it: use a centring ring of brass or
-    aluminium. Steel that is full gives the near side less than its share and lowers the force, in a saturated tip to a
-    fraction; the field that bulges out above and below the faces adds some per cent. For a small offset in a narrow
-    gap it is pi r B² e h / (mu_0 g): about 80 N e/g for a pole of 25 mm at 0.65 T in a plate of 6 mm.
+    aluminium. Steel that is full gives the near side less than its share, so saturation lowers the force; the field
+    that bulges out above and below the faces adds to it. For a small offset in a narrow gap it is
+    pi r B² e h / (mu_0 g): about 80 N e/g for a pole of 25 mm at 0.65 T in a plate of 6 mm.
 
     References
     ----------
