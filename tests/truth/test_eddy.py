@@ -269,3 +269,66 @@ def test_a_printed_moving_coil() -> None:
     step = 0.1 * MM
     L_lo, L_hi = reluctance(field, coil, [-step, step])[0]
     assert slope[5] == pytest.approx((L_hi - L_lo) / (2 * step), rel=1e-4)
+
+
+# --- another library
+
+
+@pytest.mark.skipif(not HAS_WHEEL, reason="NGSolve has no wheel for this machine; see pyproject.toml")
+def test_a_pot_by_another_library() -> None:
+    """Kind of truth: second method (NGSolve: triangles, its own Newton, complex numbers), 5e-4 when both are refined.
+
+    Its mesh resolves the skin by an edge length of 0.3 mm and degree 5, so the steel has a tenth of the conductivity.
+    """
+    from benchmarks import field as bench
+
+    problem = replace(conducting(motors.pot(), 6e5), zones=(VOICE.rectangle,))
+    fine = bench.Fineness(edge=0.006, zone=0.002, largest=0.12, growth=1.7, outside=1.5)
+    f = np.array([50.0, 500.0, 5000.0])
+    found = harmonic(solve(problem, 800.0, fineness=fine), [VOICE], 20, 6e3, error=0.0005).Z(f)[:, 0, 0]
+    wanted = by_triangles(problem, 800.0, VOICE, f)
+    assert found.real == pytest.approx(wanted.real, rel=5e-4)
+    assert found.imag == pytest.approx(wanted.imag, rel=5e-4)
+
+
+def by_triangles(problem: Problem, NI: float, coil: Winding, f: np.ndarray) -> np.ndarray:
+    """Impedance of a coil that is the problem's zone; lengths in shares of the motor's size."""
+    import ngsolve as ng
+
+    from benchmarks import field as bench
+
+    case = bench.Case("", problem, coil.rectangle, coil.N, NI)
+    size, order, field = problem.size, 5, None
+    mesh = bench._mesh(case, bench.MeshSizes(0.003, 0.01, 0.02, 0.02, 1.0, 0.3))
+    for degree, enough in ((1, 1e-4), (order, 1e-10)):
+        field = bench._newton(case, mesh, degree, enough, field)
+    fes = ng.H1(mesh, order=order, dirichlet="axis", complex=True)
+    u, v, r = fes.TrialFunction(), fes.TestFunction(), ng.x
+
+    def curl(A: ng.CoefficientFunction) -> ng.CoefficientFunction:
+        return ng.CF((-ng.grad(A)[1], ng.grad(A)[0] + A / r)) / size
+
+    B = curl(field)
+    B_abs = ng.sqrt(ng.InnerProduct(B, B) + 1e-20)
+    H_of = bench.spline(problem.rings[0].curve)
+    nu, dH = H_of(B_abs) / B_abs, H_of.Differentiate()(B_abs)
+    along_u, along_v = ng.InnerProduct(B, curl(u)) / B_abs, ng.InnerProduct(B, curl(v)) / B_abs
+    steel = ng.dx("|".join(f"ring{k}" for k in range(len(problem.rings))))
+    stiff = (nu * ng.InnerProduct(curl(u), curl(v)) + (dH - nu) * along_u * along_v) * r * steel
+    air = ng.InnerProduct(curl(u), curl(v)) / MU_0 * r * ng.dx("air|winding")
+    rho = ng.sqrt(r**2 + (ng.y - problem.z_middle / size) ** 2)
+    far = u * v / (MU_0 * size**2 * rho) * r * ng.ds("far")
+    r_in, r_out, z_lo, z_hi = (side / size for side in coil.rectangle)
+    inside = ng.IfPos((r - r_in) * (r_out - r), 1, 0) * ng.IfPos((ng.y - z_lo) * (z_hi - ng.y), 1, 0)
+    density = coil.N / ((coil.r_out - coil.r_in) * (coil.z_hi - coil.z_lo))
+    load = ng.LinearForm(density * inside * v * r * ng.dx("air")).Assemble()
+    out = []
+    for each in f:
+        whole = ng.BilinearForm(
+            stiff + air + far + 2j * pi * each * problem.rings[0].sigma * u * v * r * steel, symmetric=True
+        )
+        A = ng.GridFunction(fes)
+        A.vec.data = whole.Assemble().mat.Inverse(fes.FreeDofs(), inverse="sparsecholesky") * load.vec
+        psi = 2 * pi * size**3 * ng.Integrate(density * inside * A * r * ng.dx("air"), mesh)
+        out.append(2j * pi * each * psi)
+    return np.array(out)
