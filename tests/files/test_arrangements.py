@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import tempfile
 from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from handwound import iron_field
 from handwound.errors import FileError
@@ -15,6 +18,7 @@ from handwound.materials import magnets, metals, steels
 from handwound.parts.design import Design
 from handwound.parts.iron import Ring
 from handwound.physics import field
+from tests.files.test_mangled import VALUES
 from tests.files.usual import MOTORS, read, write
 
 
@@ -39,7 +43,8 @@ def _keys(ring: Ring) -> list[str]:
         return [*carried, f"n_legs = {ring.n_legs}", f't = "{ring.t!r} m"']
     if ring.name == "head":
         return [*carried, "head = true"]
-    sizes = [f'{name} = "{getattr(ring, name)!r} ± {spread.get(name, 0.0)!r} m"' for name in ("d_in", "d_out", "t")]
+    names = [name for name in ("d_in", "d_out", "t", "d_in_hi", "d_out_hi") if getattr(ring, name) is not None]
+    sizes = [f'{name} = "{getattr(ring, name)!r} ± {spread.get(name, 0.0)!r} m"' for name in names]
     return [*carried, *sizes]
 
 
@@ -49,11 +54,11 @@ def plain(design: Design) -> list[Ring]:
     ]
 
 
-@pytest.mark.parametrize("motor", arrangements())
+@pytest.mark.parametrize("motor", MOTORS)
 def test_the_short_way_makes_the_rings_of_the_long_way(motor, tmp_path) -> None:
     """Kind of truth: second method, the same rings written one by one."""
     short = read(write(tmp_path, motor))
-    assert short.iron.arrangement == motor
+    assert short.iron.arrangement == motor.removeprefix("tapered ")
     write(tmp_path, motor, long_way(short, MOTORS[motor]))
     long = read(tmp_path)
     assert plain(long) == plain(short)
@@ -61,10 +66,10 @@ def test_the_short_way_makes_the_rings_of_the_long_way(motor, tmp_path) -> None:
 
 
 def test_the_page_shows_every_arrangement() -> None:
-    assert set(MOTORS) == set(arrangements())
+    assert set(MOTORS) == {*arrangements(), "tapered pot"}
 
 
-@pytest.mark.parametrize("motor", arrangements())
+@pytest.mark.parametrize("motor", MOTORS)
 def test_every_arrangement_is_a_motor(motor, tmp_path) -> None:
     """Kind of truth: balance. The flux that enters the voice coil's cylinder from one end leaves through its side."""
     design = read(write(tmp_path, motor))
@@ -164,3 +169,21 @@ def test_a_slip_is_told_in_its_own_words(motor, old, new, told, tmp_path) -> Non
 def test_names_of_steels_magnets_and_metals_are_told_apart() -> None:
     names = [*steels.names(), *magnets.names(), *metals.names()]
     assert len(set(names)) == len(names)
+
+
+@settings(max_examples=150)
+@given(st.sampled_from(list(MOTORS)), st.data())
+def test_a_value_of_any_kind_earns_a_sentence(motor, data) -> None:
+    """Anything but a HandwoundError goes through and fails the test."""
+    lines = MOTORS[motor].splitlines()
+    number = data.draw(st.sampled_from([n for n, line in enumerate(lines) if " = " in line]))
+    key, _, value = lines[number].partition(" = ")
+    inner = data.draw(st.sampled_from([None, "d_in", "d_out_hi", "t", "count", "n_legs", "on", "under", "magnetised"]))
+    spoiled = data.draw(VALUES)
+    table = value[:-1] if value.startswith("{") else f'{{ from = "{value}"'
+    lines[number] = f"{key} = {spoiled}" if inner is None else f"{key} = {table}, {inner} = {spoiled} }}"
+    with tempfile.TemporaryDirectory() as folder:
+        try:
+            read(write(Path(folder), motor, "\n".join(lines)))
+        except FileError as error:
+            assert all(": must be " in str(fault) for fault in error.faults)

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from handwound.files import fits
-from handwound.files.iron_fits import Body, clash
+from handwound.files.iron_fits import Body, Misfit, clash, iron_fits, like_poles
 from handwound.files.stock import read_stock
 from handwound.materials.tables import table
 from handwound.parts.design import Design
-from tests.files import bench
+from handwound.parts.iron import Iron, Ring
+from tests.files import bench, usual
 
 EDGES = st.tuples(st.integers(0, 8), st.integers(1, 6))
 
@@ -50,6 +52,74 @@ def test_moving_by_the_depth_ends_a_clash(a, b, c, d) -> None:
         "above": {"z_hi": one.z_hi - met.depth},
     }[met.side]
     assert clash(one._replace(**change), other) is None
+
+
+LEANING = st.tuples(st.integers(0, 8), st.integers(1, 6), st.integers(0, 8), st.integers(1, 6))
+
+
+def leaning(name: str, across: tuple[int, int, int, int], along: tuple[int, int]) -> Body:
+    straight = body(name, across[:2], along)
+    return straight._replace(upper=(across[2], across[2] + across[3]))
+
+
+@given(LEANING, EDGES, LEANING, EDGES)
+def test_two_sloped_bodies_clash_where_a_point_is_in_both(a, b, c, d) -> None:
+    """Kind of truth: second method: the two widths at a hundred levels."""
+    one, other = leaning("one", a, b), leaning("other", c, d)
+    shared = 0.0
+    for k in range(101):
+        low, high = max(one.z_lo, other.z_lo), min(one.z_hi, other.z_hi)
+        (d_in, d_out), (its_in, its_out) = (each.across(low + k / 100 * (high - low)) for each in (one, other))
+        shared = max(shared, min(d_out, its_out) - max(d_in, its_in)) if high > low else 0.0
+    if not 0 < shared < 0.2:  # between two of the levels more may be shared
+        assert (clash(one, other) is not None) is (shared > 0)
+
+
+def ring(name: str, **sizes: Any) -> Ring:
+    return Ring(**{"name": name, "grade": "mild_steel", "d_in": 0.0, "d_out": 40e-3, "t": 5e-3} | sizes)
+
+
+def told_of(*rings: Ring) -> list[Misfit]:
+    iron = Iron(name="x", plate=(rings[0].name,), rings=rings)
+    return [*iron_fits(iron), *like_poles(iron)]
+
+
+def test_a_pole_that_fits_only_below_is_told() -> None:
+    """Kind of truth: closed form: a bore of 20 mm takes a pole of 19 mm, and not one that grows to 21 mm within it."""
+    plate, pole = ring("plate", d_in=20e-3), ring("pole", d_out=19e-3)
+    assert told_of(plate, pole) == []
+    (told,) = told_of(plate, replace(pole, d_out_hi=21e-3))
+    assert told.found == '0.5 mm of it in ring "plate"'
+    assert told_of(replace(plate, d_in_hi=22e-3), replace(pole, d_out_hi=21e-3)) == []
+
+
+def test_what_hangs_under_a_ring_is_carried_by_it() -> None:
+    plate, collar = ring("plate", d_in=20e-3, z=10e-3), ring("collar", d_in=15e-3, d_out=18e-3, under="plate")
+    (told,) = told_of(plate, collar)
+    assert told.key == ("iron", "ring", 1, "under")
+    assert "below ring" in told.found and told.found.endswith("which do not meet")
+    assert told_of(plate, replace(collar, d_out=21e-3)) == []
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "fine"), [("up", "up", True), ("up", "down", False), ("down", "up", False)]
+)
+def test_like_poles_do_not_lie_on_each_other(first, second, fine) -> None:
+    lower = ring("lower", grade="N42", magnetised=first)
+    for how in ("on", "under"):
+        told = told_of(lower, ring("upper", grade="N42", magnetised=second, **{how: "lower"}))
+        assert (told == []) is fine
+    iron_between = (lower, ring("iron", on="lower"), ring("upper", grade="N42", magnetised=second, on="iron"))
+    assert told_of(*iron_between) == []
+
+
+def test_straps_keep_the_coil_from_their_thickness(tmp_path) -> None:
+    """Kind of truth: closed form: inside two straps of 5 mm on a rim of 68 mm is room for 58 mm, not for 65."""
+    design = usual.read(usual.write(tmp_path, "strap yoke"))
+    assert design.field_coil is not None
+    for D_f, fine in ((57.9e-3, True), (58.1e-3, False)):
+        coil = replace(design.field_coil, D_f=D_f, t_f=1e-3)
+        assert (list(fits.field_coil_fits(design.iron, coil)) == []) is fine
 
 
 @pytest.mark.parametrize("n_l", range(1, 30))
