@@ -44,6 +44,13 @@ class Axis:
         slopes[:, 1:] = powers[:, :-1] * np.arange(1, self.order + 1)
         return powers @ to_lagrange, slopes @ to_lagrange
 
+    def areas(self, s: Array) -> tuple[Array, Array]:
+        """Integrals of the reference polynomials from -1 to s, and of their products with (t + 1) / 2."""
+        power = np.arange(1, self.order + 3)
+        moments = (s[..., None] ** power - (-1.0) ** power) / power
+        to_lagrange = _reference(self.order)[1]
+        return moments[..., :-1] @ to_lagrange, (moments[..., :-1] + moments[..., 1:]) / 2 @ to_lagrange
+
     def locate(self, x: Array) -> tuple[Array, Array]:
         """The element of each point, and its place in it from -1 to 1."""
         first, last = self.lines[[0, -1]]

@@ -37,7 +37,7 @@ def mapped(bend: Array, r: Axis, z: Axis, i_r: Array, i_z: Array) -> tuple[Array
     rho_u = np.repeat((high - low) / 2, len(t), axis=1)
     rise = [np.diff(side, axis=1) / z.width[i_z, None] for side in (inner, outer)]
     rho_z = np.tile(rise[0] * (1 - t) + rise[1] * t, (1, len(s)))
-    return radius.reshape(len(i_r), -1), rho_u, rho_z
+    return radius.reshape(rho_u.shape), rho_u, rho_z
 
 
 class Columns:
@@ -66,11 +66,13 @@ class Columns:
         sides = self._sides(problem, levels)
         given = self._given(sides, levels, self.numbers[: self.hard], self.count)
         apart = np.abs(sides - given[self.numbers[: self.hard]])
-        wished = given.copy()
-        for line, (r, _) in list(zip(self.numbers, _radii(problem), strict=False))[self.hard :]:
-            if np.isnan(given[line]).all():
-                wished[line] = r
-        table = _relaxed(given, _extended(wished), self.half_width, CLOSE * problem.size)
+        wished, free = given.copy(), np.asarray(np.isnan(given).all(axis=1))
+        for line, (low, high), (r, _) in list(zip(self.numbers, self.faces, _radii(problem), strict=False))[
+            self.hard :
+        ]:
+            if free[line]:
+                wished[line, low : high + 1] = r
+        table = _relaxed(given, wished, self.half_width, CLOSE * problem.size)
         if np.nanmax(apart) > 2 * self.tolerance or np.diff(table).min() <= 0:
             raise FieldError("grid: must have room for a line along every side; found sides that pass each other.")
         return table
@@ -128,17 +130,14 @@ class Columns:
         return np.unique(of_side, return_inverse=True)[1]
 
     def _free(self, sides: Array, of_side: Array, below: int, above: int) -> bool:
-        """Whether a straight line between two sides keeps to one side of all other lines."""
-        between = slice(self.faces[below, 1], self.faces[above, 0] + 1)
-        beside = sides[:, between] - sides[below, between.start]
-        own = np.isin(of_side, of_side[[below, above]])
-        reach = beside.shape[1] - 1
-        if np.isfinite(beside[own][:, 1:reach]).any():
-            return False
-        for line in np.unique(of_side[~own]):
-            other = beside[of_side == line]
-            other = other[np.isfinite(other)]
-            if len(other) and not (np.all(other > self.tolerance) or np.all(other < -self.tolerance)):
+        """Whether a straight line from one side up to another is alone there and keeps to one side of all others."""
+        start, stop = self.faces[below, 1], self.faces[above, 0]
+        for line in np.unique(of_side):
+            low, high = start + (line == of_side[below]), stop + (line != of_side[above])
+            beside = sides[of_side == line, low:high] - sides[below, start]
+            beside = beside[np.isfinite(beside)]
+            own = line in (of_side[below], of_side[above])
+            if len(beside) and (own or not (beside.min() > self.tolerance or beside.max() < -self.tolerance)):
                 return False
         return True
 
@@ -159,9 +158,10 @@ class Columns:
         table = self.laid(problem, levels)
         radii = _radii(problem)[:, 0]
         wishes = np.arange(self.hard, len(radii))
+        wishes = wishes[np.argsort(radii[wishes], kind="stable")]
         keys: list[tuple[float, float]] = [(float(line), 0.0) for line in of_side]
         own = (-1.0, -1.0)
-        for side in wishes[np.argsort(radii[wishes], kind="stable")]:
+        for side in wishes:
             rows = table[self.faces[side, 0] : self.faces[side, 1] + 1]
             along = np.flatnonzero(np.all(np.abs(rows - radii[side]) <= self.tolerance, axis=0))
             if len(along):
@@ -171,7 +171,7 @@ class Columns:
                 own = (float(np.searchsorted(rows.mean(axis=0), radii[side])) - 0.5, float(radii[side]))
             keys.append(own)
         found = np.array(keys)
-        found[wishes[np.argsort(radii[wishes], kind="stable")]] = found[self.hard :].copy()
+        found[wishes] = found[self.hard :].copy()
         return np.unique(found, axis=0, return_inverse=True)[1].ravel()
 
 
@@ -216,12 +216,13 @@ def _ordered(given: Array, levels: Array) -> Array:
 def _relaxed(given: Array, wished: Array, end: float, close: float) -> Array:
     """Radius of every line at every level, [level, line]: given where it is, else as near as can be to what is wished.
 
-    Beyond where it is given a line goes straight on from level to level until it is in the way of another.
+    Beyond where it is given or wished a line goes straight on from level to level until it is in the way of another.
     """
+    own = np.asarray(~np.isnan(wished))
+    wished = _extended(wished)
     apart, table = _distances(given, wished, close), wished.T.copy()
     levels = np.arange(len(table))
-    first, last = (np.array([own[k] if len(own) else at for own in map(np.flatnonzero, ~np.isnan(given))])
-                   for k, at in ((0, -1), (-1, len(table))))  # fmt: skip
+    first, last = own.argmax(axis=1), len(table) - 1 - own[:, ::-1].argmax(axis=1)
     for step in (1, -1):
         for level in levels[::step]:
             if 0 <= level - step < len(table):

@@ -14,7 +14,6 @@ if TYPE_CHECKING:
     from handwound.physics.field.solution import Solution
 
 AT_ONCE = 20_000  # corners of coils
-MORE = 2  # Gauss points in z beyond the elements' own, as lines that lean make A a fraction there (measured)
 
 
 class Slices:
@@ -54,25 +53,22 @@ class Slices:
 
     def inside(self, rows: Array, at: Array, radii: Array) -> Array:
         """Integral of r times the value from the axis to each radius, exact."""
-        gauss, weight = legendre.leggauss(self.r.order + 1)
-        places = self.lines[:, :-1, None] + self.width[:, :, None] * (gauss + 1) / 2
-        whole = np.einsum("keq,qi,kei->ke", places * weight, self.r.shape, rows[:, self.r.nodes_of], optimize=True)
-        whole = np.cumsum(np.pad(whole * self.width / 2, ((0, 0), (1, 0))), axis=1)
+        even, rising = self.r.areas(np.array(1.0))
+        of_element = rows[:, self.r.nodes_of]
+        whole = self.width / 2 * (self.lines[:, :-1] * (of_element @ even) + self.width * (of_element @ rising))
+        whole = np.cumsum(np.pad(whole, ((0, 0), (1, 0))), axis=1)
         element, s = self.locate(at, radii)
-        half, width = (s[:, None] + 1) / 2, self.width[at, element][:, None]
-        shape = self.r.basis((half * (gauss + 1) - 1).ravel())[0].reshape(len(at), len(gauss), -1)
-        weighted = weight * half * width / 2 * (self.lines[at, element][:, None] + width * half * (gauss + 1) / 2)
-        part = np.einsum("kq,kqi,ki->k", weighted, shape, rows[at[:, None], self.r.nodes_of[element]], optimize=True)
-        return whole[at, element] + part
+        even, rising = self.r.areas(s)
+        width = self.width[at, element]
+        shape = self.lines[at, element][:, None] * even + width[:, None] * rising
+        return whole[at, element] + width / 2 * np.einsum("ki,ki->k", shape, of_element[at, element])
 
     def form(self, r_in: float, r_out: float) -> Array:
         """What the integral of r times the value between two radii takes of each node, [level, node]."""
-        gauss, weight = legendre.leggauss(self.r.order + 1)
-        low, high = (np.clip(self.lines[:, part], r_in, r_out) for part in (slice(None, -1), slice(1, None)))
-        places = low[:, :, None] + (high - low)[:, :, None] * (gauss + 1) / 2
-        s = 2 * (places - self.lines[:, :-1, None]) / self.width[:, :, None] - 1
-        shape = self.r.basis(s.ravel())[0].reshape(*s.shape, -1)
-        taken = np.einsum("keq,keqi->kei", places * weight * (high - low)[:, :, None] / 2, shape)
+        ends = [2 * (np.array(r) - self.lines[:, :-1]) / self.width - 1 for r in (r_in, r_out)]
+        (even_in, rising_in), (even_out, rising_out) = (self.r.areas(np.clip(s, -1, 1)) for s in ends)
+        inner, width = self.lines[:, :-1, None], self.width[:, :, None]
+        taken = width / 2 * (inner * (even_out - even_in) + width * (rising_out - rising_in))
         out = np.zeros((len(self.levels), self.r.count))
         for k in range(taken.shape[2]):
             out[:, self.r.nodes_of[:, k]] += taken[:, :, k]
@@ -95,8 +91,11 @@ def corners(solution: Solution, bend: Array, radii: Array, levels: Array, integr
     shape = np.broadcast_shapes(radii.shape, levels.shape)
     radii, levels = (np.broadcast_to(v, shape).ravel() for v in (radii, levels))
     primitive = _inside_below if integrals_in_z else _inside
-    parts = [slice(k, k + AT_ONCE) for k in range(0, len(radii), AT_ONCE)]
-    return np.concatenate([primitive(solution, bend, radii[part], levels[part]) for part in parts]).reshape(shape)
+    rising, out = np.argsort(levels, kind="stable"), np.empty(len(radii))
+    for k in range(0, len(radii), AT_ONCE):
+        part = rising[k : k + AT_ONCE]
+        out[part] = primitive(solution, bend, radii[part], levels[part])
+    return out.reshape(shape)
 
 
 def _inside(solution: Solution, bend: Array, radii: Array, levels: Array) -> Array:
@@ -111,7 +110,7 @@ def _inside_below(solution: Solution, bend: Array, radii: Array, levels: Array) 
     z = solution.z
     row, s = z.locate(levels)
     first, last = row.min(), row.max()
-    gauss, weight = legendre.leggauss(z.order + 1 + MORE)
+    gauss, weight = legendre.leggauss(z.order + 1)
     half = z.width[row, None] * (s[:, None] + 1) / 4
     below = z.lines[row, None] + half * (gauss + 1)
     part = (
@@ -135,7 +134,7 @@ def section_form(r: Axis, z: Axis, bend: Array, place: tuple[float, float, float
     """What the integral of r A over a place (r_in, r_out, z_lo, z_hi) takes of each node, [z, r]."""
     r_in, r_out, z_lo, z_hi = place
     ends = np.unique([z_lo, *z.lines[(z.lines > z_lo) & (z.lines < z_hi)], z_hi])
-    gauss, weight = legendre.leggauss(z.order + 1 + MORE)
+    gauss, weight = legendre.leggauss(z.order + 1)
     half = np.diff(ends)[:, None] / 2
     levels = ends[:-1, None] + half * (gauss + 1)
     return _form(r, z, bend, (r_in, r_out), levels.ravel(), (half * weight).ravel())
