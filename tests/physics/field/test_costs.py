@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from math import log10
 
 import pytest
 
 from handwound.materials import steels
 from handwound.physics.field import solve
-from handwound.physics.field.costs import costs
+from handwound.physics.field.costs import Cost, costs
 from tests.physics.field.motors import COIL, MM, changed, pot
 from tests.physics.field.test_magnet import ring_motor
 
@@ -33,11 +34,14 @@ CHANGES = {
 SMALL = {"bore 0.05 larger", "back 1 thicker"}
 
 
+@cache
+def told() -> list[Cost]:
+    return costs(solve(BASE, 800), COIL, list(CHANGES.items()), N)
+
+
 def test_every_change_costs_what_the_changed_motor_lacks() -> None:
     """Kind of truth: second method. The decibels of the changed motor solved alone; small ones within a tenth."""
-    base = solve(BASE, 800)
-    Bl_0 = base.Bl(*COIL, N)
-    found = costs(base, COIL, list(CHANGES.items()), N)
+    Bl_0, found = solve(BASE, 800).Bl(*COIL, N), told()
     assert [cost.name for cost in found] == list(CHANGES)
     for cost in found:
         alone = float(solve(CHANGES[cost.name], 800).Bl(*COIL, N))
@@ -52,7 +56,7 @@ def test_costs_have_the_signs_and_sizes_of_the_trade() -> None:
 
     In a closed pot whose plate is missing the pole's end still sees some field, so the bands are wide.
     """
-    level = {cost.name: cost.dL for cost in costs(solve(BASE, 800), COIL, list(CHANGES.items()), N)}
+    level = {cost.name: cost.dL for cost in told()}
     assert -16 < level["no wall"] < -6
     assert -3 < level["joints painted"] < -0.5 < 0 < level["joints closed"] < 2
     assert -20 < level["top of brass"] < -8
