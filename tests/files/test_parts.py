@@ -162,6 +162,45 @@ def test_a_bolt_has_a_shank_and_a_head_of_equal_area(tmp_path) -> None:
     assert bolt.head[1] == pytest.approx(5.3e-3)
 
 
+def test_a_nut_is_a_ring_round_its_thread(tmp_path) -> None:
+    """Kind of truth: printed example (ISO 4032 M8: 13 across flats, 6.8 high; a public fastener table), its area."""
+    (nut,) = stock_of(tmp_path, STEEL + '"nut"\nsize = "M8"\n').steels
+    assert (nut.d_in, nut.t) == pytest.approx((8e-3, 6.8e-3))
+    assert pi / 4 * nut.d_out**2 == pytest.approx(13e-3**2 * sqrt(3) / 2)
+
+
+def test_a_flat_bar_gives_straps_and_discs(tmp_path) -> None:
+    (bar,) = stock_of(tmp_path, STEEL + '"flat bar"\nwidth = "30 ± 0.1 mm"\nt = "5 mm"\nlength = "500 mm"\n').steels
+    assert (bar.d_in, bar.d_out, bar.t, bar.width, bar.length) == pytest.approx((0.0, 30e-3, 5e-3, 30e-3, 0.5))
+    assert dict(bar.spread) == {"d_out": pytest.approx(1e-4), "width": pytest.approx(1e-4)}
+
+
+def test_a_magnet_by_its_grade_or_by_what_was_measured(tmp_path) -> None:
+    """Kind of truth: printed example. N42 has 1.28 to 1.32 T (two makers' grade tables, excerpts)."""
+    sizes = 'd_out = "20 mm"\nt = "5 mm"\n'
+    stock = stock_of(
+        tmp_path,
+        f'[[magnet]]\nname = "a"\ngrade = "N42"\n{sizes}count = 3\n'
+        f'[[magnet]]\nname = "b"\nd_in = "8 mm"\nmagnetised = "radial"\nB_rem = "390 ± 10 mT"\n{sizes}',
+    )
+    by_grade, measured = stock.magnets
+    half = dict(by_grade.spread)["B_rem"]
+    assert (by_grade.B_rem - half, by_grade.B_rem + half) == pytest.approx((1.28, 1.32))
+    assert (by_grade.d_in, by_grade.count, by_grade.magnetised) == (0.0, 3, "axial")
+    assert (measured.B_rem, dict(measured.spread)["B_rem"]) == pytest.approx((0.39, 0.01))
+    assert (measured.grade, measured.magnetised) == ("speaker ferrite", "radial")
+    assert stock.pieces == stock.magnets
+
+
+def test_metals_come_in_the_forms_of_steel(tmp_path) -> None:
+    text = 'form = "pipe"\nd_out = "22 mm"\nwall = "1 mm"\nlength = "300 mm"\n'
+    (tube, rod) = stock_of(
+        tmp_path, f'[[metal]]\nname = "tube"\n{text}[[metal]]\nname = "tube 2"\ngrade = "brass"\n{text}'
+    ).metals
+    assert (tube.grade, rod.grade) == ("copper", "brass")
+    assert (tube.d_in, tube.d_out, tube.t) == pytest.approx((20e-3, 22e-3, 0.3))
+
+
 def test_pipe_and_plate(tmp_path) -> None:
     """Kind of truth: closed form, and counting squares on the plate."""
     pipe, plate = stock_of(
