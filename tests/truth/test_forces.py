@@ -50,7 +50,7 @@ def work_of_a_lift() -> float:
 
 @pytest.mark.parametrize(("fineness", "tolerance"), [(FINEST, 5e-4), (FULL, 3e-3), (SEARCH, 0.015)])
 def test_pull_is_the_change_of_the_coenergy(fineness, tolerance) -> None:
-    """Kind of truth: balance. At fixed ampere-turns the work of a lift is the co-energy gained, here on a finest grid."""
+    """Kind of truth: balance. At fixed ampere-turns the work of a lift is the co-energy gained, on a finest grid."""
     work = work_of_a_lift()
     assert pull(solve(lid(0.1), 800, fineness=fineness), ["top"]) == pytest.approx(work, rel=tolerance)
     assert work < -50  # drawn down
