@@ -61,6 +61,16 @@ def test_the_demo_leaves_a_choice_of_somebodys_own_alone(file: str, bench: Path,
     assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
 
 
+def test_the_demo_of_another_example(bench: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A motor with a magnet, in a folder of its own name; the second time it is the same job."""
+    monkeypatch.chdir(bench)
+    for _ in range(2):
+        done = run("demo", "--like", "repair-pair")
+        assert done.exit_code == 0
+        assert "with a magnet" in done.output and "field coil" not in done.output
+    assert (bench / "repair-pair" / "build-sheet.pdf").stat().st_size > 10_000
+
+
 @pytest.mark.parametrize("name", [None, *sorted(cli.commands)])
 def test_every_command_explains_itself(name: str | None) -> None:
     done = run(*([name] if name else []), "--help")

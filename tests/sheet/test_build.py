@@ -8,15 +8,17 @@ from dataclasses import replace
 
 import pytest
 
-from handwound.parts.iron import Iron
+from handwound.parts.iron import Iron, Ring
 from handwound.parts.moving import Spider
 from handwound.parts.prediction import Band
+from handwound.sheet.bands import stack_height
 from handwound.sheet.build import operations
 from handwound.sheet.shapes import front_face
 from handwound.sheet.summary import summary
 from tests.sheet import demo
 
 DESIGN, BRIEF, MADE = demo.job()
+JOINT = 0.03e-3
 
 
 def check(what: str, design=DESIGN, brief=BRIEF, made=MADE):
@@ -242,3 +244,28 @@ def test_the_summary_says_the_wish_and_the_build() -> None:
     for piece in ("122 mm", "1500 turns", "106 turns", "0.74 A at 12 V", "88.2 dB (87.1 to 89.3)", "84 dB, 8 Ω, 90 Hz"):
         assert piece in words
     assert "gap of 1.5 mm" in words
+
+
+def test_only_joints_that_shall_be_bright_are_filed() -> None:
+    """By hand: a joint wider than the table's clean 0.03 mm stays and is told; without one all are filed bright."""
+    assert "every face that meets another until bright and flat; no paint" in step("Iron").do[1]
+    painted = replace(DESIGN.iron.rings[2], joint=0.13e-3)
+    odd = replace(DESIGN.iron.rings[3], joint=0.2e-3)
+    iron = replace(DESIGN.iron, rings=(*DESIGN.iron.rings[:2], painted, odd))
+    words = step("Iron", replace(DESIGN, iron=iron)).do[1]
+    assert "every other face" in words and "no paint" not in words
+    assert "Left as planned: 0.13 of paint, tape or air between back plate and pipe; 0.2 of" in words
+
+
+def test_the_height_of_a_stack_that_hangs() -> None:
+    """By hand: a magnet of 10 ± 0.1 under a back of 6 ± 0.05, joints 0.03 ± 0.02, a pole of 20 ± 0.3 on it: 36.03 mm.
+
+    What both faces hang on cancels: the level of the back is ± 1 mm, the pole's own joint is none.
+    """
+    back = Ring(name="back", grade="mild steel", d_in=0.0, d_out=0.06, t=6e-3, spread=(("z", 1e-3), ("t", 0.05e-3)))
+    under = replace(back, name="bucking", t=10e-3, under="back", joint=JOINT)
+    under = replace(under, spread=(("t", 0.1e-3), ("joint", 0.02e-3)))
+    pole = replace(back, name="pole", d_out=0.02, t=20e-3, on="back", spread=(("t", 0.3e-3),))
+    found = stack_height(Iron(name="", plate=("pole",), rings=(back, under, pole)))
+    wide = math.hypot(0.1, 0.02, 0.05, 0.3) * 1e-3
+    assert found == pytest.approx((36.03e-3, 36.03e-3 - wide, 36.03e-3 + wide), abs=1e-9)

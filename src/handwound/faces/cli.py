@@ -90,7 +90,8 @@ def demo(folder: str | None, like: str, as_json: bool) -> None:
     from handwound.faces import records, words
     from handwound.job import Job
 
-    job = Job.example(folder or like, like)
+    folder = like if folder is None else folder
+    job = Job.example(folder, like)
     say = (lambda text: None) if as_json else click.echo
     say(f"{words.opening(job)}\n")
     ranking = job.search(_progress())
@@ -103,7 +104,7 @@ def demo(folder: str | None, like: str, as_json: bool) -> None:
     say(f"Build 1 is chosen.\n\n{words.build(job, prediction)}\n\n{words.files(job, place)}")
     if as_json:
         found = {"ranking": records.ranking(ranking), "prediction": records.prediction(prediction)}
-        click.echo(records.text({"folder": folder or like, "sheet": str(place), **found}))
+        click.echo(records.text({"folder": folder, "sheet": str(place), **found}))
 
 
 @cli.command()

@@ -13,9 +13,11 @@ from pathlib import Path
 from handwound.job import Job
 from handwound.parts.prediction import Prediction
 from handwound.parts.ranking import Candidate, Choice, Ranking
+from handwound.parts.study import MotorStudy
 from handwound.quantities import show
 from handwound.sheet import numbers, summary
 from handwound.sheet.cautions import Caution, cautions
+from handwound.sheet.motor import tables as motor_tables
 from handwound.sheet.winding import Ladder, field_ladder, voice_ladder
 
 WIDTH = 100
@@ -167,6 +169,15 @@ def prediction(job: Job, found: Prediction) -> str:
         parts += _ladder(ladder) if ladder else []
     parts += section("Wire", _reels(found), right=(1, 2))
     parts.append("Take care\n" + "\n".join(_caution(each) for each in cautions(design, brief, found)))
+    return "\n\n".join(parts)
+
+
+def motor(found: MotorStudy) -> str:
+    """Everything about the motor, question by question."""
+    parts = []
+    for table in motor_tables(found):
+        parts += section(table.title, table.rows, table.right)
+        parts[-1] += f"\n{filled(table.note, '  ')}" if table.note else ""
     return "\n\n".join(parts)
 
 

@@ -70,12 +70,17 @@ def iron(build: Build) -> Operation:
 
 
 def _left_as_they_are(iron: Iron) -> str:
-    """Joints wider than a clean one, by their words in the table of joints; a glued one is closed with its magnet."""
-    words = {float(line["joint"]): str(line["kind"]) for line in table("joints") if isinstance(line["joint"], float)}
-    clean = next(joint for joint, kind in words.items() if kind == "clean")
-    wide = [ring for ring in iron.rings if (ring.on or ring.under) and float(ring.joint) > clean + TOUCH]
-    kinds = [(ring, words.get(float(ring.joint), f"{mm('joint', ring.joint)} mm of air")) for ring in wide]
-    return "; ".join(f"{ring.name} at {ring.on or ring.under}, {kind}" for ring, kind in kinds if kind != "glued")
+    """Joints that the design has wider than a clean one; those of magnets are closed with glue later."""
+    clean = next(line["joint"] for line in table("joints") if line["kind"] == "clean")
+    assert isinstance(clean, float)
+    magnets = {ring.name for ring in iron.rings if ring.magnetised}
+    joints = ((ring, str(ring.under or ring.on)) for ring in iron.rings if ring.under or ring.on)
+    wide = ((ring, other) for ring, other in joints if float(ring.joint) > clean + TOUCH)
+    return "; ".join(
+        f"{mm('joint', ring.joint)} of paint, tape or air between {other} and {ring.name}"
+        for ring, other in wide
+        if not {ring.name, other} & magnets
+    )
 
 
 def spool(build: Build, fed: Fed) -> Operation:
