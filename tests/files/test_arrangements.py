@@ -93,6 +93,18 @@ def test_legs_hold_as_much_iron_as_their_flat_bars(tmp_path) -> None:
     assert np.pi / 4 * (legs.d_out**2 - legs.d_in**2) == pytest.approx(300e-6, rel=1e-12)
 
 
+def test_only_their_iron_is_uncertain_of_legs(tmp_path) -> None:
+    """Kind of truth: closed form. 3 % of the thickness are 3 % of 300 mm², wherever on the rim they stand."""
+    folder = write(tmp_path, "strap yoke")
+    stock = (folder / "stock.toml").read_text(encoding="utf8").replace('t = "5 mm"', 't = "5 ± 0.15 mm"', 1)
+    (folder / "stock.toml").write_text(stock, encoding="utf8")
+    legs = next(ring for ring in read(folder).iron.rings if ring.name == "legs")
+    half = dict(legs.spread)
+    assert set(half) == {"d_in", "joint"}
+    area = [np.pi / 4 * (legs.d_out**2 - d_in**2) for d_in in (legs.d_in - half["d_in"], legs.d_in + half["d_in"])]
+    assert (area[0] - area[1]) / 2 == pytest.approx(0.03 * 300e-6, rel=1e-3)
+
+
 def test_a_pile_is_as_high_as_its_pieces_and_joints(tmp_path) -> None:
     """Kind of truth: added up by hand: the cup 6, then three of 3 mm with 0.03 mm under each."""
     iron = read(write(tmp_path, "cup magnet")).iron

@@ -120,9 +120,8 @@ def _cut(
 ) -> tuple[Sizes | None, dict[str, Any]]:
     """A ring, a bolt's head or the legs of a yoke from a piece of metal."""
     if each.grade:
-        known_grade(
-            document, (*key, "grade"), each.grade, steels.names() if isinstance(whole, Steel) else metals.names()
-        )
+        grades = steels.names() if isinstance(whole, Steel) else metals.names()
+        known_grade(document, (*key, "grade"), each.grade, grades)
     if each.magnetised:
         document.fault((*key, "magnetised"), "left out where the piece is no magnet", f'"{whole.name}"')
     if each.n_legs:
@@ -158,24 +157,20 @@ def _legs(document: Document, key: Key, each: RingRow, bar: Metal, earlier: Mapp
     if each.d_out is None and carrier is None:
         document.fault((*key, "d_out"), "given, or taken from the ring that the legs stand on", "neither")
         return None
-    half = dict(bar.spread)
-    d_out = (
-        each.d_out or Measured(float(carrier.d_out), dict(carrier.spread).get("d_out", 0.0)) if carrier else each.d_out
-    )
-    assert d_out is not None
-    width, t_leg, n = float(bar.width), float(bar.t), each.n_legs
-    if n * width > pi * (d_out.value - 2 * t_leg):
-        found = f"{n} of {show('width', width)} round {show('d_out', d_out.value)}"
+    d_out = each.d_out.value if each.d_out else float(carrier.d_out) if carrier else 0.0
+    width, t_leg, n, half = float(bar.width), float(bar.t), each.n_legs, dict(bar.spread)
+    if n * width > pi * (d_out - 2 * t_leg):
+        found = f"{n} of {show('width', width)} round {show('d_out', d_out)}"
         document.fault((*key, "n_legs"), "so few that the legs stand beside each other", found)
         return None
-    d_in = sqrt(d_out.value**2 - 4 * n * width * t_leg / pi)
-    of_area = 2 * n / (pi * d_in) * hypot(width * half.get("t", 0.0), t_leg * half.get("width", 0.0))
+    d_in = sqrt(d_out**2 - 4 * n * width * t_leg / pi)
+    # what is uncertain of the legs is how much iron they hold; the rim only says where they stand
+    doubt = 2 * n / (pi * d_in) * hypot(width * half.get("t", 0.0), t_leg * half.get("width", 0.0))
     t = each.t or Measured(float(bar.length), half.get("length", 0.0))
     if t.value > float(bar.length) + SAW:
         found = f"{show('t', t.value)} from {each.stock}, which cannot grow"
         document.fault((*key, "t"), f"at most {show('t', float(bar.length))}", found)
-    # inner and outer diameter move together with the rim
-    return {"d_in": Measured(d_in, hypot(of_area, d_out.spread * d_out.value / d_in)), "d_out": d_out, "t": t}
+    return {"d_in": Measured(d_in, doubt), "d_out": Measured(d_out, 0.0), "t": t}
 
 
 def _cuttable(document: Document, key: Key, each: RingRow, piece: Metal, sizes: Sizes) -> None:
@@ -189,14 +184,9 @@ def _cuttable(document: Document, key: Key, each: RingRow, piece: Metal, sizes: 
             document.fault((*key, name), f"at least {show(name, limit)}", f"{show(name, size.value)} from {of}")
         if room != "d_in" and size.value > limit + slack:
             document.fault((*key, name), f"at most {show(name, limit)}", f"{show(name, size.value)} from {of}")
-    faces = {"d_in": "d_out"}
-    if each.d_in_hi or each.d_out_hi:
-        inner, outer = ("d_in_hi" if each.d_in_hi else "d_in"), ("d_out_hi" if each.d_out_hi else "d_out")
-        faces[inner] = outer
-    for inner, outer in {**faces, "d_in": "d_out"}.items() if "d_in" in sizes else ():
-        _apart(document, key, inner, sizes[inner], outer, sizes[outer])
-    if each.d_out_hi and not each.d_in_hi:
-        _apart(document, key, "d_in", sizes["d_in"], "d_out_hi", sizes["d_out_hi"])
+    inner, outer = (name if name in sizes else name.removesuffix("_hi") for name in SLOPED)
+    for low, high in (("d_in", "d_out"), (inner, outer)):
+        _apart(document, key, low, sizes[low], high, sizes[high])
 
 
 def _apart(document: Document, key: Key, inner: str, less: Measured, outer: str, more: Measured) -> None:
