@@ -26,6 +26,7 @@ from handwound.parts.source import Supply
 from handwound.physics.field import Magnet, Problem, Ring, solve
 from handwound.sheet.build import operations
 from handwound.sheet.cautions import cautions
+from handwound.sheet.summary import summary
 
 
 @pytest.fixture(scope="module")
@@ -175,6 +176,15 @@ def test_the_sheet_speaks_of_magnets_and_of_no_supply(job: Job, found: Predictio
         assert word in text, word
     assert not re.findall(r"[Ff]ield coil|diode|ampere-turns|from the supply|[Ff]ield on|, cold|motor warm", text)
     assert len(pages) <= 7
+
+
+def test_a_field_coil_is_in_its_place_before_glue_closes_the_motor(job: Job) -> None:
+    design, brief = with_field_coil(job, "down", 6.0)
+    made = predict.predict(design, brief)
+    titles = [each.title for each in operations(design, brief, made)]
+    assert titles[2:6] == ["Spool of the field coil", "Wind the field coil", "Glue the motor together", "First current"]
+    assert "Warm magnet" in {each.topic for each in cautions(design, brief, made)}
+    assert "It is helped by" in summary(design, brief, made)
 
 
 def test_the_terminal_speaks_of_no_supply(job: Job, found: Prediction) -> None:

@@ -27,10 +27,14 @@ SAMPLE, WRAP = 10.0, 30
 
 def operations(build: Build) -> tuple[Operation, ...]:
     """From the shelf to a motor that has its field."""
-    found = [stock(build), iron(build), *([glue_magnets(build)] if build.design.has_magnets else [])]
-    ladder = field_ladder(build.design, build.brief, build.prediction)
-    if build.fed and ladder:
-        found += [spool(build, build.fed), wind_field(build, build.fed, ladder), energise(build, build.fed)]
+    fed, ladder = build.fed, field_ladder(build.design, build.brief, build.prediction)
+    found = [stock(build), iron(build)]
+    if fed and ladder:
+        found += [spool(build, fed), wind_field(build, fed, ladder)]
+    if build.design.has_magnets:  # the wound coil stands in its place before glue closes the motor over it
+        found.append(glue_magnets(build))
+    if fed:
+        found.append(energise(build, fed))
     return tuple(found)
 
 

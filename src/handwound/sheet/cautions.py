@@ -145,6 +145,9 @@ def _magnets(design: Design, prediction: Prediction) -> list[Caution]:
     if any("alnico" in ring.grade for ring in magnets):
         text = "It loses about half its strength when it is taken out of its iron: leave the old motor together."
         found.append(Caution("Alnico", text))
+    if design.field_coil:
+        text = "The field coil warms it, and a warm magnet is weaker. That is not computed: compare Bl cold and warm."
+        found.append(Caution("Warm magnet", text))
     alone, now = float(prediction.curves.Bl_NI[0]), float(prediction.motor.Bl)
     if now < alone:
         text = (

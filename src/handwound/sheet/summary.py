@@ -54,7 +54,9 @@ def _field(design: Design, brief: Brief, prediction: Prediction) -> str:
         found.append(f"The field comes from {magnets} of {grades}{also}.")
     there = fed(design, brief, prediction)
     if there:
-        begin = "It is helped by" if design.has_magnets else "The field comes from"
+        against = float(prediction.motor.Bl) < float(prediction.curves.Bl_NI[0])
+        magnetic = "It is weakened by" if against else "It is helped by"
+        begin = magnetic if design.has_magnets else "The field comes from"
         current = f"{show('I_f', float(there.cold.I_f))} at {show('V_f', float(there.cold.V_f))}"
         found.append(
             f"{begin} {prediction.field_ladder[-1].N} turns of {_wire(there.coil)}: cold they draw {current} from "
