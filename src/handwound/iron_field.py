@@ -18,6 +18,8 @@ from handwound.parts.iron import Iron, Ring
 from handwound.parts.prediction import IronState
 from handwound.physics import field as field_physics
 from handwound.physics.field import Problem, Solution
+from handwound.physics.field import Winding as Coil
+from handwound.physics.field.harmonic import Harmonic, harmonic
 from handwound.physics.field.sensitivity import sensitivity
 from handwound.quantities import Num
 
@@ -283,6 +285,25 @@ def changed_iron(iron: Iron, name: str, quantity: str, step: float) -> Iron:
         return replace(ring, **{quantity: getattr(ring, quantity) + step}) if ring.name == name else ring
 
     return replace(iron, rings=tuple(change(ring) for ring in iron.rings))
+
+
+@lru_cache(maxsize=16)
+def alternating(field: Field, coils: tuple[Coil, ...], error: float = 0.02, k_mu: float = 1.0) -> Harmonic:
+    """What coils, iron and metal do to alternating current at the working point, from the disk where it was found."""
+    name = cache.key("alternating", _solver(), field.problem, field.solution.NI, coils, error, k_mu)
+    kept = cache.get(name)
+    if kept is None:
+        found = harmonic(field.solution, coils, error=error, k_mu=k_mu)
+        cache.put(name, {item: np.asarray(getattr(found, item)) for item in ("tau", "psi", "of_rings", "elements")})
+        return found
+    rings = tuple(ring.name for ring in field.problem.rings if ring.sigma > 0)
+    return Harmonic(coils, kept["tau"], kept["psi"], kept["of_rings"], rings, int(kept["elements"]))
+
+
+def coil_of(place: Rectangle, N: Num) -> Coil:
+    """N turns spread over a place, as the solver takes a coil."""
+    r_in, r_out, z_lo, z_hi = (float(each) for each in place)
+    return Coil(r_in, r_out, z_lo, z_hi, float(N))
 
 
 @lru_cache(maxsize=1)

@@ -20,6 +20,7 @@ from handwound.quantities import as_typed
 if TYPE_CHECKING:
     from handwound.parts.prediction import Prediction
     from handwound.parts.ranking import Candidate, Choice, Ranking
+    from handwound.parts.study import MotorStudy
 
 FILES = ("stock.toml", "brief.toml", "design.toml", "readings.csv")
 
@@ -137,6 +138,18 @@ class Job:
         """Everything the chosen build will do, each number with its 5-95 % band."""
         from handwound.predict import predict
 
+        self._chosen()
+        return predict(self.design, self.brief)
+
+    def motor(self) -> MotorStudy:
+        """Everything about the motor of the chosen build: what it gives, what each part is worth, pulls, hum."""
+        from handwound.motor import study
+
+        self._chosen()
+        return study(self.design, self.brief)
+
+    def _chosen(self) -> None:
+        """All files sound, and every coil with a wire."""
         self._sound()
         lacking = [name for name, coil in self.design.coils.items() if coil.wire is None]
         if lacking:
@@ -144,7 +157,6 @@ class Job:
                 f"{self.folder / 'design.toml'}: {' and '.join(lacking)}: must have a wire and a number of layers; "
                 f"found none. Let handwound choose: handwound search {self.folder} --choose 1"
             )
-        return predict(self.design, self.brief)
 
     def _sound(self) -> None:
         faults = self.check()

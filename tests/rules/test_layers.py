@@ -16,7 +16,7 @@ FLOORS = (
     {"files"},
     {"iron_field", "spread"},
     {"predict"},
-    {"search", "sheet", "reconcile"},
+    {"motor", "search", "sheet", "reconcile"},
     {"job"},
     {"faces"},
     {"__main__"},

@@ -44,6 +44,7 @@ def cli() -> None:
     handwound check my-driver   read the files, tell every fault at once
     handwound search my-driver  find the wires and layers that fit
     handwound predict my-driver compute what the build will do
+    handwound motor my-driver   look into its motor: what each part is worth, pulls, hum
     handwound sheet my-driver   print the build sheet as a PDF
     """
 
@@ -175,6 +176,19 @@ def predict(folder: Path, as_json: bool) -> None:
     job = Job(folder)
     prediction = job.predict()
     click.echo(records.text(records.prediction(prediction)) if as_json else words.prediction(job, prediction))
+
+
+@cli.command()
+@FOLDER
+@AS_JSON
+@told
+def motor(folder: Path, as_json: bool) -> None:
+    """Look into the motor: what each part is worth, pulls, inductance, hum."""
+    from handwound.faces import records, words
+    from handwound.job import Job
+
+    found = Job(folder).motor()
+    click.echo(records.text(records.motor(found)) if as_json else words.motor(found))
 
 
 @cli.command()

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import json
-from dataclasses import asdict
+from dataclasses import asdict, fields
+from math import isfinite
 from typing import TYPE_CHECKING, Any
 
+from handwound.parts.part import Part
 from handwound.parts.prediction import Layer, Prediction
 from handwound.parts.ranking import Candidate, Choice, Ranking
+from handwound.parts.study import MotorStudy
 from handwound.quantities import quantities
 
 if TYPE_CHECKING:
@@ -48,6 +51,25 @@ def prediction(found: Prediction) -> dict[str, Any]:
 def _curve(name: str, values: Array) -> dict[str, Any]:
     quantity = quantities()[name]
     return {"values": values.tolist(), "unit": quantity.unit, "words": quantity.words}
+
+
+def motor(found: MotorStudy) -> dict[str, Any]:
+    """Everything a study of the motor holds: names and SI values; what is not known, or endless, is null."""
+    plain: dict[str, Any] = _plain(found)
+    return plain
+
+
+def _plain(value: Any) -> Any:
+    """A part as names and plain numbers; a complex number as its real and imaginary part."""
+    if isinstance(value, Part):
+        return {item.name: _plain(getattr(value, item.name)) for item in fields(value) if item.name != "spread"}
+    if isinstance(value, (list, tuple)):
+        return [_plain(each) for each in value]
+    if hasattr(value, "tolist"):
+        return _plain(value.tolist())
+    if isinstance(value, complex):
+        return [value.real, value.imag]
+    return None if isinstance(value, float) and not isfinite(value) else value
 
 
 def ranking(found: Ranking) -> dict[str, Any]:

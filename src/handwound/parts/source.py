@@ -15,11 +15,13 @@ COLD_SHARE = 0.9
 
 @dataclass(frozen=True, kw_only=True)
 class Supply(Part):
-    """A bench supply with its two limits."""
+    """A bench supply with its two limits, and its ripple from peak to peak, nothing where that is not known."""
 
     name: str
     V_max: Num
     I_max: Num
+    dV: Num = 0.0
+    f_mains: Num = 50.0
 
 
 @dataclass(frozen=True, kw_only=True)

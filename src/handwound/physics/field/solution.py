@@ -24,7 +24,10 @@ from handwound.physics.field.system import State, System
 
 @dataclass(frozen=True)
 class RingFlux:
-    """Flux density in one ring, tesla: mean and near-highest |B|, and the fullest sections across and around it."""
+    """Flux density in one ring, tesla: mean and near-highest |B|, and the fullest sections across and around it.
+
+    ``phi`` is the greatest flux through any of those sections, webers.
+    """
 
     name: str
     B_mean: float
@@ -33,6 +36,7 @@ class RingFlux:
     B_radial: float
     B_s: float
     word: str
+    phi: float
 
 
 class Solution:
@@ -108,6 +112,10 @@ class Solution:
         """Flux through the circle of radius r at level z, 2 pi r A; its contours are the flux lines. [Wb]"""
         return 2 * np.pi * np.atleast_1d(r) * self.A_at(r, z)
 
+    def most_flux(self) -> float:
+        """The greatest flux through any circle about the axis: all that there is in the motor. [Wb]"""
+        return float(np.abs(2 * np.pi * self.system.node_radii * self.A).max())
+
     def gap_B(self, r: float, z_lo: float, z_hi: float) -> float:
         """Mean radial flux density at radius r between two levels. [T]"""
         low, high = self.A_at(r, [z_lo, z_hi])[:, 0]
@@ -142,14 +150,14 @@ class Solution:
             rising = np.argsort(B)
             share = np.cumsum(weight[rising]) / weight.sum()
             peak = float(B[rising][np.searchsorted(share, 0.99)])
-            axial, radial = self._sections(k)
+            axial, radial, phi = self._sections(k)
             most = max(axial, radial)
             mean = float(np.sum(B * weight) / weight.sum())
-            out.append(RingFlux(ring.name, mean, peak, axial, radial, most, saturation(ring.curve, most)))
+            out.append(RingFlux(ring.name, mean, peak, axial, radial, most, saturation(ring.curve, most), phi))
         return out
 
-    def _sections(self, k: int) -> tuple[float, float]:
-        """Largest mean axial B over the ring's flat sections and largest mean B through its round ones.
+    def _sections(self, k: int) -> tuple[float, float, float]:
+        """Largest mean axial B over the ring's flat sections, largest mean B through its round ones, largest flux.
 
         A round section runs along a line of the grid: in a sloped ring it is a cone like the ring's sides.
         """
@@ -166,7 +174,8 @@ class Solution:
             cones = np.pi * (radius[1:] + radius[:-1]) * np.hypot(rise, run)
             areas = np.pi * (radius[:, -1] ** 2 - radius[:, 0] ** 2), cones.sum(axis=0)
         off_axis = areas[1] > 0
-        return float((across / areas[0]).max()), float((along[off_axis] / areas[1][off_axis]).max())
+        phi = max(float(across.max()), float(along.max()))
+        return float((across / areas[0]).max()), float((along[off_axis] / areas[1][off_axis]).max()), phi
 
     # --- energy and inductance
 

@@ -1,0 +1,72 @@
+"""What every question about a motor begins from: the design, its solved field, its voice coil for the solver."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from handwound import iron_field
+from handwound.iron_field import Coil, Field
+from handwound.parts.coil import FieldCoil
+from handwound.parts.design import Brief, Design
+from handwound.parts.prediction import Chain
+from handwound.physics.field import Problem
+from handwound.predict import chain, coil_place, field_of
+
+
+@dataclass(frozen=True, eq=False)
+class Build:
+    """A design on its brief, as far as it was computed; ``coil`` is the voice coil at rest."""
+
+    design: Design
+    brief: Brief
+    field: Field
+    done: Chain
+    coil: Coil
+
+    @classmethod
+    def of(cls, design: Design, brief: Brief) -> Build:
+        """Solve what has not been solved yet."""
+        field = field_of(design, brief)
+        done = chain(design, brief, field)
+        place = coil_place(design.iron, design.voice_coil, done.voice_winding.D_w)
+        return cls(design, brief, field, done, iron_field.coil_of(place, done.voice_winding.N))
+
+    @property
+    def T(self) -> float:
+        """Temperature of the magnets. [°C]"""
+        return float(self.brief.T_room)
+
+    def problem(self, design: Design) -> Problem:
+        """A changed design with the same field coil and temperature, its plate where the plate of this one is.
+
+        The voice coil is set by its plate, so what moves the plate moves everything but the voice coil.
+        """
+        on_it = replace(design, field_coil=self._following(design))
+        asked = iron_field.problem(on_it, *iron_field.wound(self.field.problem), T=self.T)
+        up = sum(map(float, self.design.iron.plate_levels())) - sum(map(float, design.iron.plate_levels()))
+        return raised(asked, up / 2)
+
+    def _following(self, design: Design) -> FieldCoil | None:
+        """The field coil, standing on the same ring as in this build."""
+        coil, before, after = self.design.field_coil, self.design.iron.levels(), design.iron.levels()
+        if coil is None:
+            return None
+        tops = {name: float(z_hi) for name, (_, z_hi) in before.items()}
+        under = [
+            ring.name
+            for ring in self.design.iron.rings
+            if tops[ring.name] <= coil.z_w and ring.d_in < coil.D_f < ring.d_out
+        ]
+        if not under:
+            return coil
+        stands_on = max(under, key=lambda name: tops[name])
+        return replace(coil, z_w=coil.z_w + after[stands_on][1] - before[stands_on][1])
+
+
+def raised(problem: Problem, by: float) -> Problem:
+    """The same motor at another level; its zones stay where the voice coil is."""
+    if not by:
+        return problem
+    rings = tuple(replace(ring, z_lo=ring.z_lo + by, z_hi=ring.z_hi + by) for ring in problem.rings)
+    coil = problem.winding
+    return replace(problem, rings=rings, winding=coil and replace(coil, z_lo=coil.z_lo + by, z_hi=coil.z_hi + by))

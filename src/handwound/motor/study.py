@@ -1,0 +1,27 @@
+"""All questions about a motor in one go."""
+
+from __future__ import annotations
+
+from handwound.motor import alternating, forces, switching, travel, worth
+from handwound.motor.build import Build
+from handwound.parts.design import Brief, Design
+from handwound.parts.study import MotorStudy
+
+
+def study(design: Design, brief: Brief) -> MotorStudy:
+    """Everything about the motor of a design whose coils are chosen, cold."""
+    build = Build.of(design, brief)
+    return MotorStudy(
+        travel=travel.travel(build),
+        gap=travel.gap(build),
+        iron=travel.filled(build),
+        magnets=forces.magnet_states(build),
+        worths=worth.worths(build),
+        dL_legs=worth.legs(build),
+        pulls=forces.pulls(build),
+        sideways=forces.sideways(build),
+        lift=forces.lift(build),
+        switching=switching.switching(build),
+        alternating=alternating.alternating(build),
+        hum=alternating.hum_of(build),
+    )

@@ -1,0 +1,52 @@
+"""The field coil switched on and off: how long that takes, what the diode bears, what the steel keeps."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from handwound.motor.build import Build
+from handwound.parts.study import Switching
+from handwound.physics.build_up import eddy_delay, rise_times, switch_off
+from handwound.physics.field.remanence import remanence
+
+SHARES = (0.63, 0.95)
+H_C = 200.0
+"""Coercivity of mild steel as bought: 80 annealed to 250 cold drawn, 800 in a hard bolt (from memory). [A/m]"""
+
+
+def switching(build: Build) -> Switching | None:
+    """Everything about on and off; None without a field coil."""
+    wound, fed, field = build.done.field_winding, build.done.excitation, build.field
+    if wound is None or fed is None or field.problem.winding is None:
+        return None
+    N = float(wound.N)
+    coil = field.problem.winding
+    linked = [float(each.linkage(*coil.rectangle, coil.N)) for each in field.solutions]
+    begin = 0.0 if field.NI[0] > 0 else linked[0]
+    I_f = np.append(0.0, field.NI[field.NI > 0]) / N
+    psi = np.append(0.0, np.array(linked)[field.NI > 0] - begin)
+    V_f, R_T, I = float(fed.V_f), float(wound.R_T), float(fed.I_f)
+    (t_I63, t_I95), (t_psi63, t_psi95) = map(np.ravel, rise_times(I_f, psi, V_f, R_T, SHARES))
+    below = I_f < I * (1 - 1e-9)
+    off = switch_off(np.append(I_f[below], I), np.append(psi[below], np.interp(I, I_f, psi)), R_T, V_f)
+    left = remanence(field.solution, H_C)
+    place = build.coil.rectangle
+    Bl_left = abs(float(left.Bl(*place, build.coil.N)))
+    return Switching(
+        t_I=(float(t_I63), float(t_I95)), t_psi=(float(t_psi63), float(t_psi95)), tau_e=_delay(build), **off._asdict(),
+        H_c=H_C, Bl_left=Bl_left,
+    )  # fmt: skip
+
+
+def _delay(build: Build) -> float:
+    """The longest that eddy currents in the steel inside the voice coil can hold its flux back. [s]"""
+    found = {ring.name: ring for ring in build.field.solution.ring_B()}
+    inside = [
+        ring for ring in build.field.problem.rings if ring.curve and ring.r_out <= build.coil.r_in and not ring.r_in
+    ]
+    delays = [
+        eddy_delay(float(ring.curve.mu_differential(found[ring.name].B_mean)), ring.sigma, ring.r_out)
+        for ring in inside
+        if ring.curve
+    ]
+    return max(map(float, delays), default=0.0)

@@ -1,0 +1,249 @@
+"""The motor in full as tables of words: one table a question, each with what to make of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import isfinite, pi
+
+import numpy as np
+
+from handwound.parts.study import (
+    Alternating,
+    Gap,
+    Hum,
+    Lift,
+    MagnetState,
+    MotorStudy,
+    Pull,
+    Sideways,
+    Switching,
+    Travel,
+    Worth,
+)
+from handwound.quantities import Num, show
+
+Row = tuple[str, ...]
+SMALL = 0.03
+"""Changes below this are not worth a line. [dB]"""
+KNEE_NEAR = 50e3
+"""A worst place nearer to the knee than this deserves a warning (this project's own). [A/m]"""
+T_COLDEST, T_HOTTEST = -20.0, 80.0
+"""Where a driver may be kept and how warm its magnet may become (common practice). [°C]"""
+PINCH = 20.0
+"""A pull that pinches a finger badly (common practice, no source). [N]"""
+
+
+@dataclass(frozen=True)
+class Table:
+    """A titled table, its columns of numbers named in ``right``, and what it means in a sentence or two."""
+
+    title: str
+    rows: tuple[Row, ...]
+    note: str = ""
+    right: tuple[int, ...] = (1,)
+
+
+def tables(found: MotorStudy) -> tuple[Table, ...]:
+    """Everything that there is to say about the motor, in the order in which one asks."""
+    return tuple(_tables(found))
+
+
+def _tables(found: MotorStudy) -> Iterator[Table]:
+    yield _travel(found.travel)
+    yield _gap(found.gap)
+    yield _iron(found)
+    if found.magnets:
+        yield _magnets(found.magnets)
+    yield _worths(found.worths, found.dL_legs)
+    yield from _forces(found.pulls, found.sideways, found.lift)
+    if found.switching:
+        yield _switching(found.switching)
+    yield _impedance(found.alternating, found.switching is not None)
+    yield _models(found.alternating)
+    if found.hum:
+        yield _hum(found.hum)
+
+
+def _known(name: str, value: Num, otherwise: str) -> str:
+    return show(name, float(value)) if isfinite(float(value)) else otherwise
+
+
+def _side(x: Num) -> str:
+    way = "out" if x > 0 else "in"
+    return f"{show('x', abs(float(x)), 2)} further {way}" if isfinite(float(x)) else "nowhere in reach"
+
+
+def _travel(travel: Travel) -> Table:
+    middle = float(travel.Bl_x[len(travel.x) // 2])
+    rows = (
+        ("Bl at rest", show("Bl", middle)),
+        ("most Bl", f"{show('Bl', float(travel.Bl_max))}, with the coil {_side(travel.x_most)}"),
+        ("most even Bl over the stroke", f"with the coil {_side(travel.x_even)}"),
+        ("stroke inward to 82 % of Bl", _known("x_down", travel.x_down, "beyond what was computed")),
+        ("stroke outward to 82 % of Bl", _known("x_up", travel.x_up, "beyond what was computed")),
+        ("Bl outward against inward, at the ends of the stroke", show("A_Bl", float(travel.A_Bl), 2)),
+    )
+    note = "82 % is the limit of IEC 62458 (from memory). Even within 5 % is good, beyond 20 % set the coil elsewhere."
+    return Table("Force factor over the stroke", rows, note)
+
+
+def _gap(gap: Gap) -> Table:
+    middle = len(gap.z) // 2
+    places = (("at the back end of the winding", 0), ("in its middle", middle), ("at its front end", -1))
+    rows = (
+        *((f"radial flux density {words}", show("B_r", float(gap.B_r[k]), 2)) for words, k in places),
+        ("flux that crosses the gap beside the plate", show("phi_g", float(gap.phi_g))),
+        ("greatest flux of the motor", show("phi", float(gap.phi))),
+        ("share that goes round the gap", show("leak", float(gap.leak), 2)),
+    )
+    return Table("The gap", rows)
+
+
+def _iron(found: MotorStudy) -> Table:
+    rows = ((ring.name, show("phi", float(ring.phi)), show("B_s", float(ring.B_s)), ring.word) for ring in found.iron)
+    note = "Flux through the fullest section, its flux density, and how full the steel is of it."
+    return Table("Steel", tuple(rows), note, right=(1, 2))
+
+
+def _magnets(states: Sequence[MagnetState]) -> Table:
+    rows = [("", "B", "H", "left before the knee")]
+    rows += [
+        (state.name, show("B_m", float(state.B_m)), show("H_m", float(state.H_m)), show("dH", float(state.dH)))
+        for state in states
+    ]
+    return Table("Magnets", tuple(rows), " ".join(_knee(state) for state in states), right=(1, 2, 3))
+
+
+def _knee(state: MagnetState) -> str:
+    T = float(state.T_knee)
+    if state.dH <= 0:
+        return f"{state.name} loses strength for good where it works worst: use a harder grade or a thicker magnet."
+    if not isfinite(T) or T < -273:
+        return f"{state.name} never meets its knee."
+    limit = T_COLDEST if state.word == "cold" else T_HOTTEST
+    near = T > limit if state.word == "cold" else T < limit
+    words = f"{state.name} would lose strength for good at {show('T_knee', T, 2)}: it dislikes being {state.word}"
+    return f"{words}. Take care: that can happen." if near or state.dH < KNEE_NEAR else f"{words}, and is far from it."
+
+
+def _worths(worths: Sequence[Worth], dL_legs: Num | None) -> Table:
+    rows = ((each.name, f"{_decibels(each.dL)} dB") for each in worths if abs(float(each.dL)) >= SMALL)
+    note = "Change of the level at the same current in both coils, one change at a time; a lost part costs, air costs."
+    if dL_legs is not None:
+        note += (
+            " The legs are taken as the ring of equal cross-section; as a thicker ring of thinned steel they would "
+            f"give {_decibels(dL_legs)} dB beside this: so much their true shape may cost or bring."
+        )
+    return Table("What each thing is worth", tuple(rows), note)
+
+
+def _decibels(dL: Num) -> str:
+    return "-60 or less" if dL < -60 else f"{float(dL):+.2f}"
+
+
+def _forces(pulls: Sequence[Pull], sideways: Sideways | None, lift: Lift | None) -> Iterator[Table]:
+    rows = [(f"{each.name}, put together", show("F_pull", abs(float(each.F_pull)), 2)) for each in pulls]
+    note = "Weights are not in it."
+    if sideways:
+        words = f"pole {show('e_pole', float(sideways.e_pole))} off the middle, to the near side"
+        rows.append((words, show("F_side", float(sideways.F_side), 2)))
+        note += " The sideways pull grows with the offset: nothing centres a pole but a ring that does not pull."
+    if lift:
+        size = f"{show('d_out', float(lift.d_out))} × {show('t', float(lift.t))}"
+        words = f"steel disc {size} on {show('z', float(lift.z))} of card"
+        rows.append((f"{words}, full current", show("F_pull", float(lift.F_pull), 2)))
+        least = "more than there is" if lift.I_f is None else show("I_f", float(lift.I_f), 2)
+        rows.append((f"the same: current that just lifts its {show('m', float(lift.m))}", least))
+        note += " The lift test is good to 20 %."
+    if rows:
+        yield Table("Pulls", tuple(rows), note)
+    snaps = [each for each in pulls if len(each.lift)]
+    if snaps:
+        head = ("distance", *(show("lift", float(d), 2) for d in snaps[0].lift))
+        lines = [(each.name, *(show("F_lift", float(F), 2) for F in each.F_lift)) for each in snaps]
+        most = max(float(each.F_lift.max()) for each in snaps)
+        note = f"{'Keep fingers out: the parts snap together. ' if most > PINCH else ''}Use wedges or a jig."
+        yield Table("Pull while a part is put on", (head, *lines), note, right=tuple(range(1, len(head))))
+
+
+def _switching(each: Switching) -> Table:
+    rows = (
+        ("current at 63 and 95 % after", f"{show('t_s', each.t_I[0], 2)} and {show('t_s', each.t_I[1], 2)}"),
+        ("flux at 63 and 95 % after", f"{show('t_s', each.t_psi[0], 2)} and {show('t_s', each.t_psi[1], 2)}"),
+        ("later by eddy currents in the pole, at most", show("tau_e", float(each.tau_e), 2)),
+        ("given back when switched off", show("W_off", float(each.W_off), 2)),
+        ("diode across the coil: current, reverse voltage",
+         f"{show('I_diode', float(each.I_diode), 2)}, {show('V_reverse', float(each.V_reverse), 2)} or more"),
+        ("through the diode the current is gone after", show("t_off", float(each.t_off), 2)),
+        (f"Bl that steel with a coercivity of {show('H_c', float(each.H_c))} keeps",
+         show("Bl_left", float(each.Bl_left), 1)),
+    )  # fmt: skip
+    note = (
+        "The diode stays on the coil, its ring to plus; without it the energy becomes a spark of hundreds of volts. "
+        "Never pull a live clip. What the steel keeps is known to a factor of two."
+    )
+    return Table("Switching the field on and off", rows, note)
+
+
+def _impedance(each: Alternating, has_coil: bool) -> Table:
+    omega = 2 * pi * each.f
+    head: Row = ("", "R", "L", *(("R, field coil open", "L, field coil open") if has_coil else ()), "L, harder steel")
+    rows = [head]
+    for k, f in enumerate(each.f.tolist()):
+        shut, left = each.Z_closed[k], each.Z_open[k]
+        bare = (show("Re", left.real, 2), show("L_0", left.imag / omega[k], 2)) if has_coil else ()
+        cells = (show("Re", shut.real, 2), show("L_0", shut.imag / omega[k], 2), *bare)
+        rows.append((show("f", f, 2), *cells, show("L_0", float(each.L_soft[k]), 2)))
+    note = "The voice coil held still, without its Re."
+    if has_coil:
+        note += (
+            " R and L are those with the field coil on a supply that holds its voltage: closed by its own wire it is a "
+            "shorting ring, just as if a wire were laid across it."
+        )
+    note += (
+        " Small currents meet less permeable steel than its curve tells: the last column has three tenths of it, and "
+        "the truth lies between."
+    )
+    return Table("Voice coil on alternating current", tuple(rows), note, right=tuple(range(1, len(head))))
+
+
+def _models(each: Alternating) -> Table:
+    out, inward = float(each.L_x[-1]), float(each.L_x[0])
+    steps = [
+        (f"and in series: {show('L_step', L, 2)} beside", show("R_step", R, 2))
+        for L, R in zip(each.L_step, each.R_step, strict=True)
+    ]
+    at = show("x", float(np.max(each.x)), 2)
+    rows = (
+        ("slow inductance at rest", show("L_x", float(each.L_x[len(each.x) // 2]))),
+        (f"the same, {at} in and {at} out", f"{show('L_x', inward)} and {show('L_x', out)}"),
+        ("pull inward of 1 A by the inductance alone", show("F_pull", abs(float(each.dL_dx)) / 2, 2)),
+        ("R-L steps: first a coil of", show("L_0", float(each.L_0), 2)),
+        *steps,
+        ("worst error of these steps, 20 Hz to 20 kHz", show("e_steps", float(each.e_steps), 2)),
+        (f"or one power law, from 500 Hz: {show('Z_1k', float(each.Z_1k))} at 1 kHz, rising with f to the power",
+         show("n_L", float(each.n_L), 2)),
+        ("its worst error", show("e_power", float(each.e_power), 2)),
+    )  # fmt: skip
+    return Table("Inductance over the stroke, and models of it for a circuit", rows)
+
+
+def _hum(hum: Hum) -> Table:
+    head: Row = ("", "ripple", "field current", "in the voice coil", "at 1 m")
+    rows = [head]
+    for tone in hum.tones:
+        cells = [show(name, float(getattr(tone, name)), 2) for name in ("V_ripple", "I_ripple", "U_hum", "L_hum")]
+        rows.append((show("f", float(tone.f)), *cells))
+    whole = f"{show('dV', float(hum.dV), 2)} peak to peak"
+    rows.append(("together", whole, "", "", show("L_hum", float(hum.L_hum), 2)))
+    turns = abs(hum.N_bucking)
+    sense = "against" if hum.N_bucking >= 0 else "the same way as"
+    note = (
+        f"{show('L_want', float(hum.L_want))} or less is lost in a quiet room: the ripple may be "
+        f"{show('dV_least', float(hum.dV_least), 2)} from peak to peak; behind a plain full bridge that takes "
+        f"{show('C_s', float(hum.C_s), 2)}. A hum-bucking coil of {turns} turns over the field coil, {sense} the voice "
+        f"coil and in series with it, takes {abs(float(hum.dL_bucking)):.0f} dB off the lowest tone. Reckoned with an "
+        "amplifier that holds its voltage; anything joined to the mains is for a ready-made supply or licensed hands."
+    )
+    return Table("Hum of the supply", tuple(rows), note, right=(1, 2, 3, 4))
