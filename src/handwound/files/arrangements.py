@@ -57,10 +57,9 @@ def expanded(document: Document) -> dict[str, Keys]:
     arrangement = chosen(document)
     found: dict[str, Keys] = {}
     for role, own in arrangement.roles.items() if arrangement else ():
-        given = document.data["iron"].get(role)
-        like = own.get("like")
-        if given is None and like in found:
-            given = {"from": found[like].get("from")}
+        given, like = document.data["iron"].get(role), found.get(own.get("like", ""))
+        if like and (given is None or isinstance(given, dict)):
+            given = {"from": like.get("from")} | (given or {})
         if given is None and arrangement and role in arrangement.more:
             continue
         found[role] = _keys(document, role, own, {"from": given} if isinstance(given, str) else given)
