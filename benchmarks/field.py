@@ -1,6 +1,6 @@
 """Time to a given accuracy of Bl over the stroke: handwound's field solver beside NGSolve, in one run.
 
-    OPENBLAS_NUM_THREADS=1 python benchmarks/field.py
+    OPENBLAS_NUM_THREADS=1 python benchmarks/field.py [a motor's name ...]
 
 Both sides start from bare dimensions each time: grid or mesh, assembly, Newton, and Bl at 13 positions from -3 to 3 mm.
 Both may choose the cheapest of their settings for each motor and accuracy. NGSolve, a general finite element library
@@ -9,6 +9,7 @@ with an excellent mesher, uses two threads; handwound uses one. Both sides have 
 
 from __future__ import annotations
 
+import sys
 import time
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
@@ -20,7 +21,7 @@ import ngsolve as ng
 import numpy as np
 
 from handwound.materials import steels
-from handwound.physics.field import FULL, SEARCH, Curve, Fineness, Magnet, Problem, Ring, Winding, solve
+from handwound.physics.field import FULL, SEARCH, Curve, Fineness, Magnet, Problem, Ring, Winding, solve, sweep
 from handwound.physics.field.bh import MU_0, Array
 from handwound.physics.field.problem import DIRECTIONS
 
@@ -130,6 +131,12 @@ def peer(case: Case, order: int, sizes: MeshSizes) -> Array:
 
 def _mesh(case: Case, sizes: MeshSizes) -> ng.Mesh:
     """Triangles in shares of the motor's size, since the mesher's tolerances are absolute."""
+    whole = occ.OCCGeometry(outline(case, sizes), dim=2)
+    return ng.Mesh(whole.GenerateMesh(maxh=sizes.outside, grading=sizes.grading))
+
+
+def outline(case: Case, sizes: MeshSizes) -> occ.TopoDS_Shape:
+    """Faces of the motor and of the air around it, with the wanted sizes at their corners."""
     problem, size = case.problem, case.problem.size
 
     def face(lower: Iterable[float], upper: Iterable[float], levels: Iterable[float], name: str, h: float) -> occ.Face:
@@ -162,7 +169,7 @@ def _mesh(case: Case, sizes: MeshSizes) -> ng.Mesh:
         beside = r_in - near < vertex.p[0] < r_out + near and z_lo - near < vertex.p[1] < z_hi + near
         if vertex.p[0] > 1e-9 and abs(vertex.p[1] - middle) < 2:
             vertex.maxh = sizes.corner if beside else sizes.far_corner
-    return ng.Mesh(occ.OCCGeometry(whole, dim=2).GenerateMesh(maxh=sizes.outside, grading=sizes.grading))
+    return whole
 
 
 def spline(curve: Curve) -> ng.BSpline:
@@ -288,28 +295,47 @@ def timed(run: Callable[[Case], Array], case: Case) -> float:
     return best
 
 
-def main() -> None:
+def curves(case: Case) -> None:
+    """A field curve of 12 currents beside three solves from nothing at the least, a middle and the largest of them."""
+    currents = list(np.linspace(1, 12, 12) / 6 * case.NI)
+    for word, fineness in (("SEARCH", SEARCH), ("FULL", FULL)):
+        whole = timed(lambda each, f=fineness: sweep(each.problem, currents, fineness=f), case)
+        alone = [
+            timed(lambda each, k=k, f=fineness: solve(each.problem, k, fineness=f), case)
+            for k in (currents[0], currents[5], currents[11])
+        ]
+        print(
+            f"{case.name:12} 12 currents, {word}: {whole * 1e3:.0f} ms; three cold solves {sum(alone) * 1e3:.0f} ms, "
+            f"ratio {whole / sum(alone):.2f}"
+        )
+
+
+def main(names: list[str]) -> None:
     """Print the table."""
     limits = (5e-3, 1e-3)
     ng.SetNumThreads(THREADS)
+    chosen = [each for each in MOTORS if not names or each.name in names]
     print("time to an accuracy of Bl from -3 to 3 mm; grid or mesh, assembly and Newton included")
-    print(f"{'motor':12}{'accuracy':>10}{'handwound':>12}{'NGSolve':>12}{'ratio':>8}")
-    for case in (POT, SPOOL):
+    print(f"{'motor':14}{'accuracy':>10}{'handwound':>12}{'NGSolve':>12}{'ratio':>8}")
+    for case in chosen:
         reference = ours(case, 4, FINEST)
         own = cheapest(case, our_settings(), reference, limits)
         with ng.TaskManager():
             other = cheapest(case, peer_settings(), reference, limits)
             second = peer(case, 4, MeshSizes(0.003, 0.01, 0.03, 0.1, 1.0, 0.3))
         for limit, a, b in zip(limits, own, other, strict=True):
-            print(f"{case.name:12}{limit:>10.1%}{a * 1e3:>9.0f} ms{b * 1e3:>9.0f} ms{b / a:>8.1f}")
+            print(f"{case.name:14}{limit:>10.1%}{a * 1e3:>9.0f} ms{b * 1e3:>9.0f} ms{b / a:>8.1f}", flush=True)
         for word, fineness in (("SEARCH", SEARCH), ("FULL", FULL)):
             run = partial(ours, order=3, fineness=fineness)
             error = np.abs(run(case) / reference - 1).max()
-            print(f"{'':12}handwound's {word}: {timed(run, case) * 1e3:.0f} ms, {error:.2%}")
+            print(f"{'':14}handwound's {word}: {timed(run, case) * 1e3:.0f} ms, {error:.2%}")
         apart = np.abs(second / reference - 1).max()
         at_rest = f"Bl(0) {reference[6]:.5f} and {second[6]:.5f} T·m"
-        print(f"{'':12}both refined: {at_rest}, at most {apart:.1e} apart over the stroke")
+        print(f"{'':14}both refined: {at_rest}, at most {apart:.1e} apart over the stroke", flush=True)
+    for case in chosen:
+        if case.problem.winding:
+            curves(case)
 
 
 if __name__ == "__main__":
-    main()
+    main(sys.argv[1:])
