@@ -7,8 +7,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from handwound import iron_field
+from handwound import iron_field, spread
+from handwound.parts.design import Brief
 from handwound.parts.iron import Iron, Ring
+from handwound.parts.source import Amplifier
 from handwound.physics import field
 from tests.files import usual
 
@@ -101,3 +103,18 @@ def test_sloped_iron_leaves_the_room_at_its_levels() -> None:
     iron = Iron(name="x", plate=("plate",), rings=(pole, plate))
     assert iron.room(26e-3, 0.0, 5e-3) == (pytest.approx(22e-3), pytest.approx(28e-3))
     assert iron.room(26e-3, 5e-3, 10e-3) == (pytest.approx(24e-3), None)
+
+
+def test_a_ring_may_be_called_as_its_steel_is(yoke) -> None:
+    """Kind of truth: limit. The steel's doubt is drawn all the same: 90 % of the draws within 1 ± 0.1."""
+    rings = tuple(
+        replace(ring, **{name: "dc01" for name in ("name", "on") if getattr(ring, name) == "pole"})
+        for ring in yoke.iron.rings
+    )
+    called = replace(yoke, iron=replace(yoke.iron, rings=rings))
+    brief = Brief(
+        name="x", iron="x", amplifier=Amplifier(name="a", P_max=15.0, Z_least=4.0), Z_rated=8.0, D_outline=0.1,
+        L_want=84.0, f_low=100.0, c_min=0.0, x_pk=0.0,
+    )  # fmt: skip
+    low, high = np.percentile(spread.draw(called, brief, {("dc01", "k_B"): 0.1}).k_Bl, [5, 95])
+    assert (low, high) == pytest.approx((0.9, 1.1), abs=0.01)

@@ -101,8 +101,9 @@ def draw(design: Design, brief: Brief, answers: Mapping[tuple[str, str], float])
     rings = {ring.name: ring for ring in design.iron.rings}
     loose = {ring.name: ring for ring in drawn.design.iron.rings}
     for (name, quantity), change in answers.items():
-        if name in rings:
-            half = dict(rings[name].spread)[quantity]
+        # a ring may be called as its steel is
+        half = dict(rings[name].spread).get(quantity) if name in rings else None
+        if half:
             k_Bl = k_Bl + change * (getattr(loose[name], quantity) - getattr(rings[name], quantity)) / half
         else:
             k_Bl = k_Bl + change * source.deviates()
