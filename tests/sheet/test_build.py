@@ -254,7 +254,7 @@ def test_only_joints_that_shall_be_bright_are_filed() -> None:
     iron = replace(DESIGN.iron, rings=(*DESIGN.iron.rings[:2], painted, odd))
     words = step("Iron", replace(DESIGN, iron=iron)).do[1]
     assert "every other face" in words and "no paint" not in words
-    assert "Left as planned: 0.13 of paint, tape or air between back plate and pipe; 0.2 of" in words
+    assert "Left as planned: 0.13 of paint, tape, glue or air between back plate and pipe; 0.2 of" in words
 
 
 def test_the_height_of_a_stack_that_hangs() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -59,3 +60,13 @@ def test_the_tints_differ_in_grey() -> None:
 
     assert grey(TINT["unsaturated"]) - grey(TINT["knee"]) > 0.05
     assert grey(TINT["knee"]) - grey(TINT["saturated"]) > 0.15
+
+
+def test_words_beside_a_flat_motor_are_not_cut_off() -> None:
+    """Geometry: every line of words stands above the lower edge of the picture, however flat the motor."""
+    flat = tuple(replace(ring, t=ring.t / 12) for ring in DESIGN.iron.rings)
+    design = replace(DESIGN, iron=replace(DESIGN.iron, rings=flat))
+    svg = flux_picture(design, (), MADE.curves.iron)
+    height = float(re.findall(r'viewBox="0 0 \S+ (\S+)"', svg)[0])
+    texts = [float(y) for y in re.findall(r'<text[^>]* y="([\d.]+)"', svg)]
+    assert len(texts) >= 4 and max(texts) < height - 0.3

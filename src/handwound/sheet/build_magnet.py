@@ -63,7 +63,10 @@ def closed(build: Build) -> tuple[Check, ...]:
 
 
 def _ways(magnets: list[Ring]) -> str:
-    return " ".join(f"{ring.name}: {FACES[ring.magnetised]}." for ring in magnets)
+    names: dict[str, list[str]] = {}
+    for ring in magnets:
+        names.setdefault(ring.magnetised, []).append(ring.name)
+    return " ".join(f"{', '.join(alike)}: {FACES[way]}." for way, alike in names.items())
 
 
 def _turned(build: Build, count: int) -> str:

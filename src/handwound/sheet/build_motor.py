@@ -81,7 +81,7 @@ def _left_as_they_are(iron: Iron) -> str:
     joints = ((ring, str(ring.under or ring.on)) for ring in iron.rings if ring.under or ring.on)
     wide = ((ring, other) for ring, other in joints if float(ring.joint) > clean + TOUCH)
     return "; ".join(
-        f"{mm('joint', ring.joint)} of paint, tape or air between {other} and {ring.name}"
+        f"{mm('joint', ring.joint)} of paint, tape, glue or air between {other} and {ring.name}"
         for ring, other in wide
         if not {ring.name, other} & magnets
     )

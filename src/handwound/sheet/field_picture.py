@@ -49,7 +49,8 @@ def flux_picture(
         for line in lines:
             for mirror in (1, -1):
                 svg.lines([view.at((float(r), float(z)), mirror) for r, z in line], CURVE, HAIR)
-    labels(svg, _labels(view, solids, fullness), room + 4, (1.0, svg.height - 1), COLUMN - 5)
+    ended = labels(svg, _labels(view, solids, fullness), room + 4, (1.0, svg.height - 1), COLUMN - 5)
+    svg.height = max(svg.height, ended + 1)  # a flat motor may be lower than the words beside it
     return str(svg)
 
 
