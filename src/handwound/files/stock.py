@@ -53,6 +53,8 @@ class SupplyRow(Row):
     name: Word
     V_max: Number
     I_max: Number
+    dV: Number | None = None
+    f_mains: Number = Measured(50.0, 0.0)
 
 
 class AmplifierRow(Row):
@@ -89,7 +91,7 @@ def read_stock(path: str | Path) -> Stock:
         metals=read_metals(document),
         sheets=_sheets(document),
         adhesives=_adhesives(document),
-        supplies=tuple(_part(Supply, each, "V_max", "I_max") for _, each in supplies),
+        supplies=tuple(_part(Supply, each, "V_max", "I_max", "dV", "f_mains") for _, each in supplies),
         amplifiers=tuple(_part(Amplifier, each, "P_max", "Z_least") for _, each in amplifiers),
         bits=tuple(_part(Bit, each, "m") for _, each in rows(document, ("bit",), BitRow)),
     )
