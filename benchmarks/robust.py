@@ -1,10 +1,11 @@
-"""Whether the field holds for whatever can be built: random motors of every arrangement, each solved three times.
+"""Whether the field holds for whatever can be built: random motors of every arrangement, each solved four times.
 
     OPENBLAS_NUM_THREADS=1 python -m benchmarks.robust [how many]
 
-Two processes. Each motor is solved twice in one process and again in a fresh one, where the others come before it in
-another order: all answers must be the same to ten digits. A refusal must be a sentence; any other error, a warning of
-numpy's or a number that is not one counts as a fault. SEARCH beside FULL shows whether "converged" is also right.
+Two processes. Each motor is solved on the FULL grid, twice on the SEARCH grid, and on that again in a fresh process,
+where the others come before it in another order: the last three must be the same to ten digits. A refusal must be a
+sentence; any other error, a warning of numpy's or a number that is not one counts as a fault. SEARCH beside FULL shows
+whether "converged" is also right.
 """
 
 from __future__ import annotations
@@ -72,8 +73,13 @@ def same(one: Outcome, other: Outcome) -> bool:
 
 
 def here(k: int) -> tuple[Outcome, Outcome, Outcome]:
-    """FULL, FULL again in the same process, and SEARCH."""
-    return outcome(k), outcome(k), outcome(k, SEARCH)
+    """FULL, SEARCH, and SEARCH again in the same process."""
+    return outcome(k), outcome(k, SEARCH), outcome(k, SEARCH)
+
+
+def there(k: int) -> Outcome:
+    """SEARCH, for the fresh process."""
+    return outcome(k, SEARCH)
 
 
 def apart(full: Outcome, search: Outcome) -> float:
@@ -83,35 +89,42 @@ def apart(full: Outcome, search: Outcome) -> float:
     return float(np.abs(other - Bl).max() / np.abs(Bl).max())
 
 
+def settled(first: list[tuple[Outcome, Outcome, Outcome]]) -> None:
+    """Print what became of each arrangement, and every refusal and fault."""
+    rows: dict[str, list[int]] = defaultdict(list)
+    for k, (full, *_) in enumerate(first):
+        rows[full.arrangement].append(k)
+    print(f"{'arrangement':14}{'motors':>7}{'converged':>10}{'refused':>8}{'faults':>7}{'median':>8}{'longest':>8}")
+    for name, ks in [*rows.items(), ("all", list(range(len(first))))]:
+        faults = sum(any(one.fault for one in first[k]) for k in ks)
+        refused = sum(bool(first[k][0].refused) for k in ks)
+        seconds = [first[k][0].seconds for k in ks]
+        print(
+            f"{name:14}{len(ks):>7}{len(ks) - refused - faults:>10}{refused:>8}{faults:>7}"
+            f"{np.median(seconds) * 1e3:>5.0f} ms{max(seconds):>6.2f} s"
+        )
+    for k, each in enumerate(first):
+        for words in dict.fromkeys(one.refused or one.fault for one in each if one.refused or one.fault):
+            print(f"motor {k}, {each[0].arrangement}: {words}")
+
+
 def main(count: int) -> None:
-    """Print what became of the motors, each arrangement for itself."""
+    """Solve them all and print what became of them."""
     began, context = time.perf_counter(), get_context("spawn")
     with ProcessPoolExecutor(2, context) as pool:
         first = list(pool.map(here, range(count), chunksize=10))
     with ProcessPoolExecutor(2, context) as fresh:
-        again = list(fresh.map(outcome, range(count - 1, -1, -1), chunksize=10))[::-1]
-    rows: dict[str, list[int]] = defaultdict(list)
-    for k, (full, _, _) in enumerate(first):
-        rows[full.arrangement].append(k)
-    print(f"{'arrangement':14}{'motors':>7}{'converged':>10}{'refused':>8}{'faults':>7}{'median':>8}{'longest':>8}")
-    for name, ks in [*rows.items(), ("all", list(range(count)))]:
-        each = [first[k][0] for k in ks]
-        good = sum(one.answers is not None and not one.fault for one in each)
-        refused, faults = sum(bool(one.refused) for one in each), sum(bool(one.fault) for one in each)
-        seconds = [one.seconds for one in each]
-        print(
-            f"{name:14}{len(ks):>7}{good:>10}{refused:>8}{faults:>7}{np.median(seconds) * 1e3:>5.0f} ms"
-            f"{max(seconds):>6.2f} s"
-        )
-    for k, (full, *_) in enumerate(first):
-        if full.refused or full.fault:
-            print(f"motor {k}, {full.arrangement}: {full.refused or full.fault}")
-    unlike = [k for k, ((full, twice, _), once) in enumerate(zip(first, again, strict=True))
-              if not (same(full, twice) and same(full, once))]  # fmt: skip
+        again = list(fresh.map(there, range(count - 1, -1, -1), chunksize=10))[::-1]
+    settled(first)
+    unlike = [
+        k
+        for k, ((_, search, twice), once) in enumerate(zip(first, again, strict=True))
+        if not (same(search, twice) and same(search, once))
+    ]
     print(f"not the same to ten digits on repeat, here or in a fresh process: {unlike or 'none'}")
     both = {
         k: apart(full, search)
-        for k, (full, _, search) in enumerate(first)
+        for k, (full, search, _) in enumerate(first)
         if full.answers is not None and search.answers is not None
     }
     worst = sorted(both, key=both.__getitem__)[:-4:-1]
