@@ -16,7 +16,7 @@ from scipy.special import ellipe, ellipk, jv
 
 from handwound.physics.field import Curve, Magnet, Problem, Ring, Solution, Winding, solve
 from handwound.physics.field.axis import Axis
-from handwound.physics.field.harmonic import Harmonic, harmonic, reluctance
+from handwound.physics.field.harmonic import SHARE_OF_ERROR, Harmonic, harmonic, reluctance
 from handwound.physics.field.skin import Eddies
 from tests.physics.field import motors
 
@@ -159,7 +159,8 @@ def test_resistance_is_the_heat_in_the_steel(f) -> None:
     from real solutions.
     """
     coils = [VOICE, POT.winding]
-    eddies = Eddies.fitted(pot_field(), coils, 2 * pi * np.array([20, 600, 20e3]), 0.003)
+    shifts = 2 * pi * np.array([20, np.sqrt(20 * 20e3), 20e3])
+    eddies = Eddies.fitted(pot_field(), coils, shifts, SHARE_OF_ERROR * 0.005)  # the grid that is chosen by default
     system, w = eddies.system, 2 * pi * f
     each, shape = system.nodes, eddies.K.shape
     rows, columns = (np.broadcast_to(nodes, shape).ravel() for nodes in (each[:, :, None], each[:, None]))
@@ -274,6 +275,7 @@ def test_a_printed_moving_coil() -> None:
 # --- another library
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(not HAS_WHEEL, reason="NGSolve has no wheel for this machine; see pyproject.toml")
 def test_a_pot_by_another_library() -> None:
     """Kind of truth: second method (NGSolve: triangles, its own Newton, complex numbers), 5e-4 when both are refined.

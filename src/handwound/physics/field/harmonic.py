@@ -16,7 +16,7 @@ from handwound.physics.field.solution import Solution
 
 PER_DECADE = 6  # real s at which the full field is solved; each halves what is left: 3e-6 of R and L (measured)
 BEYOND = 1.5  # how far they reach past the frequencies asked for
-SHARE_OF_ERROR = 0.6  # of energy left in the highest degree, over the error wanted of R and L (measured)
+SHARE_OF_ERROR = 0.8  # of energy and heat left in the highest degree, over the error wanted of R and L (measured)
 
 
 @dataclass(frozen=True)

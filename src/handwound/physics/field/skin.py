@@ -18,9 +18,9 @@ from handwound.errors import FieldError
 from handwound.physics.field.axis import Axis
 from handwound.physics.field.bh import MU_0, Array
 from handwound.physics.field.grid import Fineness, Grid
+from handwound.physics.field.newton import Newton
 from handwound.physics.field.problem import Winding
 from handwound.physics.field.reduced import Reduced, Step
-from handwound.physics.field.slices import difference_form, section_form
 from handwound.physics.field.solution import Solution
 from handwound.physics.field.solver import _brought
 from handwound.physics.field.system import State, System
@@ -58,11 +58,13 @@ class Eddies:
         grid = Grid(problem, FIRST)
         while True:
             system = System(problem, grid.r, grid.z, grid.spans(problem), solution.r.order, grid.bend)
-            eddies = cls(system, system.state(_brought(solution, system), solution.NI), k_mu)
+            A = _brought(solution, system)
+            eddies = cls(system, system.state(A, solution.NI), k_mu)
             columns, rows = _unresolved(eddies, coils, shifts)
             left = float(columns.sum() + rows.sum())
             if left <= share:
-                return eddies
+                # the steady field again, on this very grid: halves the error of R where its own grid was coarser
+                return cls(system, Newton(system).solve(A, solution.NI), k_mu)
             if len(eddies.K) > MOST_ELEMENTS:
                 raise FieldError(
                     f"alternating field: must be resolved to a share of {share:.1e} of its energy; found {left:.1e} "
@@ -100,9 +102,9 @@ class Eddies:
     def load_of(system: System, coil: Winding) -> tuple[Array, Array]:
         """That on any grid, and its slope as the coil moves upwards."""
         r, z, density = system.r, system.z, coil.N / ((coil.r_out - coil.r_in) * (coil.z_hi - coil.z_lo))
-        if system.bend is not None:
-            whole = section_form(r, z, system.bend, coil.rectangle)
-            slope = -difference_form(r, z, system.bend, coil.rectangle)
+        if system.bent:
+            whole = system.bent.section(coil.rectangle)
+            slope = -system.bent.difference(coil.rectangle)
         else:
             ends = np.array([coil.z_lo, coil.z_hi])
             over_r = np.diff(r.primitive(np.array([coil.r_in, coil.r_out]), 1).toarray(), axis=0)[0]
@@ -111,20 +113,27 @@ class Eddies:
         whole[:, 0] = slope[:, 0] = 0.0
         return density * whole.ravel(), density * slope.ravel()
 
-    def unresolved(self, a: Array, s: float) -> tuple[Array, Array]:
-        """Energy in the highest degree of a: along r for each column of elements, along z for each row."""
-        system = self.system
-        side = system.order + 1
-        highest = _highest(system.order)
-        a = a[system.nodes].reshape(-1, side, side)
-        K = self.K.copy()
-        K[self.conducting] += s * self.M
+    def unresolved(self, step: Step, load: Array, s: float) -> tuple[Array, Array]:
+        """What the highest degree holds of the answer to a load: along r for each column of elements, along z for each
+        row. Its share of the energy, which is L, and its share of the heat, which is R and may be much less."""
+        system, side = self.system, self.system.order + 1
+        a = step.solve(load)
+        nodal = a[system.nodes].reshape(-1, side, side)
+        energy, heat = load @ a, s * (a @ self.times_M(a[:, None])[:, 0])
         shape, found = (system.z.elements, system.r.elements), []
-        for part, axis in ((a @ highest.T, 0), (highest @ a, 1)):
-            flat = part.reshape(len(a), 1, -1)
-            energy = np.matmul(np.matmul(flat, K), flat.transpose(0, 2, 1)).reshape(shape)
-            found.append(energy.sum(axis=axis))
+        for part, axis in ((nodal @ _highest(system.order).T, 0), (_highest(system.order) @ nodal, 1)):
+            flat = part.reshape(len(part), 1, -1)
+            share = _squares(flat, self.K) / energy
+            if heat > 0:
+                of_heat = s * _squares(flat[self.conducting], self.M)
+                share[self.conducting] += of_heat / energy + of_heat / heat
+            found.append(share.reshape(shape).sum(axis=axis))
         return found[0], found[1]
+
+
+def _squares(rows: Array, matrices: Array) -> Array:
+    """Each row times its matrix times the row."""
+    return np.matmul(np.matmul(rows, matrices), rows.transpose(0, 2, 1))[:, 0, 0]
 
 
 @cache
@@ -150,16 +159,12 @@ def _ways(coils: Sequence[Winding]) -> tuple[tuple[float, float, float, float], 
 
 
 def _unresolved(eddies: Eddies, coils: Sequence[Winding], shifts: Array) -> tuple[Array, Array]:
-    """Per column and row the largest share of energy in the highest degree, over coils and shifts."""
-    system = eddies.system
-    columns, rows = np.zeros(system.r.elements), np.zeros(system.z.elements)
-    loads = [eddies.load(coil) for coil in coils]
+    """The worst of the columns and of the rows over coils and shifts."""
+    loads, found = [eddies.load(coil) for coil in coils], []
     for s in shifts:
         step = eddies.step(float(s))
-        for load in loads:
-            a = step.solve(load)
-            in_r, in_z = eddies.unresolved(a, float(s))
-            columns, rows = np.maximum(columns, in_r / (load @ a)), np.maximum(rows, in_z / (load @ a))
+        found += [eddies.unresolved(step, load, float(s)) for load in loads]
+    columns, rows = (np.max(parts, axis=0) for parts in zip(*found, strict=True))
     return columns, rows
 
 
