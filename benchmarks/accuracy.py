@@ -19,7 +19,8 @@ from handwound import Job, iron_field
 from handwound.errors import FieldError
 from handwound.materials import steels
 from handwound.physics.field import FULL, SEARCH, Curve, Fineness, Problem, Ring, Winding, sensitivity, solve, sweep
-from handwound.predict import coil_place, field_of, winding
+from handwound.predict import field_of
+from handwound.stages import coil_place, winding
 from tests.physics.field.motors import COIL, MM, SPOOL_COIL, changed, pot, spool
 
 SEED = 7

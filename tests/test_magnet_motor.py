@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 from pypdf import PdfReader
 
-from handwound import Job, iron_field, predict
+from handwound import Job, iron_field, predict, stages
 from handwound.errors import FileError
 from handwound.faces import records, words
 from handwound.faces.pdf.write import write_pdf
@@ -104,7 +104,7 @@ def test_the_spread_of_the_magnet_is_that_of_full_solutions(job: Job, found: Pre
     """Second method: half a band of remanence to either side, solved anew; the step is large, the slope bends."""
     design, brief = job.design, job.brief
     field = predict.field_of(design, brief)
-    place = predict.coil_place(design.iron, design.voice_coil, found.voice_winding.D_w)
+    place = stages.coil_place(design.iron, design.voice_coil, found.voice_winding.D_w)
     answer = iron_field.answers(field, design, place, float(brief.T_room))["speaker ferrite", "B_rem"]
     half = dict(next(ring for ring in design.iron.rings if ring.magnetised).spread)["B_rem"]
     ends = []
@@ -140,7 +140,7 @@ def test_a_field_coil_helps_a_magnet_or_works_against_it(job: Job, found: Predic
         made = predict.predict(design, brief)
         assert made.excitation and made.motor.L_f is not None and made.motor.W_m is not None
         field = predict.field_of(design, brief)
-        place = predict.coil_place(design.iron, design.voice_coil, made.voice_winding.D_w)
+        place = stages.coil_place(design.iron, design.voice_coil, made.voice_winding.D_w)
         alone = solve(field.problem, float(made.excitation.NI))
         assert made.motor.Bl == pytest.approx(abs(float(alone.Bl(*(float(each) for each in place), 98))), rel=1e-4)
         # the coil's own energy is what the supply gave beyond heat: half of L I² where the iron is not full

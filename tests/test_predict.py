@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 import handwound
-from handwound import Job, iron_field, predict, spread
+from handwound import Job, iron_field, predict, spread, stages
 from handwound.job import example_folder
 from handwound.materials import steels
 from handwound.parts.design import Brief, Design
@@ -106,8 +106,8 @@ def test_arrays_answer_like_numbers(job: Job) -> None:
 def test_at_a_fixed_voltage_turns_do_not_change_the_ampere_turns(job: Job) -> None:
     """Closed form: NI = V A / (rho pi D_m), so twice the layers change NI by the mean turn alone."""
     coil, brief = job.design.field_coil, job.brief
-    few, many = (predict.winding(replace(coil, n_l=n), brief.T_room) for n in (9, 18))
-    NI = [predict.excite(coil, wound, wound.R_T, brief.supply).NI for wound in (few, many)]
+    few, many = (stages.winding(replace(coil, n_l=n), brief.T_room) for n in (9, 18))
+    NI = [stages.excite(coil, wound, wound.R_T, brief.supply).NI for wound in (few, many)]
     assert many.N == 2 * few.N
     assert NI[1] / NI[0] == pytest.approx(few.D_m / many.D_m, rel=1e-12)
 
@@ -142,10 +142,10 @@ def test_two_halves_in_parallel_share_the_current_by_their_ohms(job: Job) -> Non
     """Ohm's law by hand: the inner and the outer half of the layers, each alone on the supply's voltage."""
     coil, supply = replace(job.design.field_coil, n_l=20), job.brief.supply
     halves = replace(coil, n_sec=2, connection="parallel")
-    inner, whole, both = (predict.winding(each, 20.0) for each in (replace(coil, n_l=10), coil, halves))
+    inner, whole, both = (stages.winding(each, 20.0) for each in (replace(coil, n_l=10), coil, halves))
     R = np.array([inner.R_T, whole.R_T - inner.R_T])
     I_f = 4.0 / R
-    split = predict.excite(halves, both, both.R_T, replace(supply, V_max=4.0, I_max=10.0))
+    split = stages.excite(halves, both, both.R_T, replace(supply, V_max=4.0, I_max=10.0))
     assert split.I_f == pytest.approx(I_f.sum(), rel=1e-12)
     assert split.NI == pytest.approx((I_f * whole.N / 2).sum(), rel=1e-12)
     assert coil.wire is not None
@@ -183,7 +183,7 @@ def test_wire_alone_spreads_resistance_by_twice_its_diameter(job: Job) -> None:
     wire = replace(coil.wire, spread=(("d_cu", 0.01 * coil.wire.d_cu),))
     alone = replace(coil, wire=wire, spread=(), former=replace(coil.former, spread=()))
     drawn = spread.Draw().part(alone)
-    band = spread.bands_of(predict.winding(drawn, 20.0).R_T, predict.winding(alone, 20.0).R_T)[0]
+    band = spread.bands_of(stages.winding(drawn, 20.0).R_T, stages.winding(alone, 20.0).R_T)[0]
     assert (band.high - band.low) / 2 / band.value == pytest.approx(0.02, rel=0.06)
 
 
@@ -218,7 +218,7 @@ def test_first_order_answers_are_those_of_full_solutions(job: Job, found: Predic
     design, brief = job.design, job.brief
     field = predict.field_of(design, brief)
     coil, D_w = design.voice_coil, found.voice_winding.D_w
-    place = tuple(float(each) for each in predict.coil_place(design.iron, coil, D_w))
+    place = tuple(float(each) for each in stages.coil_place(design.iron, coil, D_w))
     answers = iron_field.answers(field, design, place)
     rings = {ring.name: ring for ring in design.iron.rings}
     for name, quantity in (("top", "d_in"), ("pole", "d_out"), ("shell", "joint")):
@@ -235,7 +235,7 @@ def test_the_answer_to_the_steel_is_that_of_full_solutions(job: Job, found: Pred
     """Second method: the curve at both ends of its band, solved anew on the fine grid; half of the difference."""
     design = job.design
     field = predict.field_of(design, job.brief)
-    place = predict.coil_place(design.iron, design.voice_coil, found.voice_winding.D_w)
+    place = stages.coil_place(design.iron, design.voice_coil, found.voice_winding.D_w)
     half = {"k_B": steels.k_B_spread, "k_H": steels.k_H_spread}[name]("mild_steel")
     ends = [
         iron_field.problem(design, 2 * field.problem.winding.r_out, field.problem.winding.N, "mild_steel", **{name: k})
@@ -249,7 +249,7 @@ def test_the_answer_to_the_steel_is_that_of_full_solutions(job: Job, found: Pred
 def test_far_beyond_the_solved_currents_the_force_still_rises(job: Job, found: Prediction) -> None:
     """Second method: solved at three times the ampere-turns. The straight line from the last node is an upper bound."""
     field = predict.field_of(job.design, job.brief)
-    place = predict.coil_place(job.design.iron, job.design.voice_coil, found.voice_winding.D_w)
+    place = stages.coil_place(job.design.iron, job.design.voice_coil, found.voice_winding.D_w)
     NI = np.array([1.0, 1.9, 3.0]) * field.solution.NI
     read = np.asarray(field.Bl(place, 1.0, NI))
     solved = [abs(float(solve(field.problem, each).Bl(*place, 1.0))) for each in NI]

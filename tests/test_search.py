@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from handwound import Job, predict
+from handwound import Job, predict, stages
 from handwound.errors import SearchError
 from handwound.job import example_folder
 from handwound.parts.design import Brief, Stock
@@ -57,7 +57,7 @@ def test_the_best_is_the_best_of_every_build_tried_alone(job: Job, ranking: Rank
             choice = ((wires[best.field_coil.wire], field_n_l),), ((wires[best.voice_coil.wire], voice_n_l),)
             table = Table(design, *choice)
             alone = table.one((0, 0))
-            wound = predict.winding(alone.field_coil, brief.T_room)
+            wound = stages.winding(alone.field_coil, brief.T_room)
             if wound.D_w > 0.0531 - 0.001 or wound.l_w > float(wires[best.field_coil.wire].l_reel or np.inf):
                 continue
             found = predict.chain(table.all_at_once, brief, predict.field_of(alone, brief))

@@ -15,6 +15,7 @@ FLOORS = (
     {"materials"},
     {"files"},
     {"iron_field", "spread"},
+    {"stages"},
     {"predict"},
     {"motor", "search", "sheet", "reconcile"},
     {"job"},

@@ -10,7 +10,8 @@ from handwound.parts.coil import FieldCoil
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Chain
 from handwound.physics.field import Problem
-from handwound.predict import chain, coil_place, field_of
+from handwound.predict import chain, field_of
+from handwound.stages import coil_place
 
 
 @dataclass(frozen=True, eq=False)

@@ -12,9 +12,9 @@ from handwound.parts.prediction import Chain
 from handwound.parts.source import LEAST_SHARE
 from handwound.physics.heat import H_SPREAD, H_SURFACE
 from handwound.physics.level import high_pass
-from handwound.predict import warm_end
 from handwound.quantities import Num, show
 from handwound.search.table import Table
+from handwound.stages import warm_end
 
 Array = npt.NDArray[np.float64]
 HEAT = "outside of the motor in the end, at worst"

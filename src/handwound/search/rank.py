@@ -20,10 +20,11 @@ from handwound.parts.design import Brief, Design, Stock
 from handwound.parts.prediction import Chain
 from handwound.parts.ranking import Candidate, Choice, Ranking, Sieve
 from handwound.physics.layers import turns_per_layer
-from handwound.predict import chain, feed, field_of, winding
+from handwound.predict import chain, feed, field_of
 from handwound.quantities import quantities
 from handwound.search.limits import Limit, limits
 from handwound.search.table import UNFED, Table, Wound
+from handwound.stages import winding
 
 Progress = Callable[[int, int, str], None]
 Array = npt.NDArray[np.float64]

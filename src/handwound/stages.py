@@ -1,0 +1,303 @@
+"""The single steps from a design to a driver, each a pure function of just the parts it depends on.
+
+With plain numbers its answer is kept, so a changed input computes only what hangs on it; with arrays in place of
+numbers it answers for all candidates or draws at once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from functools import lru_cache, wraps
+from itertools import pairwise
+from typing import ParamSpec, TypeVar
+
+import numpy as np
+
+from handwound import spread
+from handwound.errors import JobError
+from handwound.iron_field import Field, Rectangle
+from handwound.parts.coil import Coil, FieldCoil, VoiceCoil
+from handwound.parts.design import Design
+from handwound.parts.iron import Iron
+from handwound.parts.moving import Bit, Diaphragm, Spider, Surround
+from handwound.parts.prediction import (
+    Chain,
+    Clearance,
+    Driver,
+    Excitation,
+    Layer,
+    MotorCurves,
+    Moving,
+    Reel,
+    Response,
+    Winding,
+)
+from handwound.parts.source import Supply
+from handwound.parts.wire import Wire
+from handwound.physics import air, excitation, heat, sound
+from handwound.physics import driver as driver_physics
+from handwound.physics import moving as moving_physics
+from handwound.physics import winding as winding_physics
+from handwound.physics import wire as wire_physics
+from handwound.physics.layers import LAY, turns_per_layer
+from handwound.physics.level import level_1W, level_2V83
+from handwound.quantities import Count, Num
+
+P = ParamSpec("P")
+R = TypeVar("R")
+F_LOW = 20.0
+"""Where the response begins: the lowest note commonly called audible. [Hz] (from memory)"""
+U_REF, R_REF = 2.83, 1.0
+"""Voltage and distance of the level on the sheet: IEC 60268-5 (from memory). [V], [m]"""
+
+
+def stage(function: Callable[P, R]) -> Callable[P, R]:
+    """Keep the last answers of a stage; parts that hold arrays cannot be told apart and are computed each time."""
+    kept: Callable[P, R] = lru_cache(maxsize=64)(function)  # type: ignore[assignment]
+
+    @wraps(function)
+    def run(*args: P.args, **kwargs: P.kwargs) -> R:
+        try:
+            hash((args, tuple(kwargs.items())))
+        except TypeError:
+            return function(*args, **kwargs)
+        return kept(*args, **kwargs)
+
+    return run
+
+
+@stage
+def winding(coil: Coil, T_room: Num) -> Winding:
+    """Turns, size, wire and resistance of a coil."""
+    wire, k_lay = wire_of(coil), LAY[coil.lay]
+    N, l_w, D_m = _wound(coil, wire, coil.n_l)
+    ends = [(0, 0.0), *(_wound(coil, wire, coil.n_l * k // coil.n_sec)[:2] for k in range(1, coil.n_sec)), (N, l_w)]
+    parts = [(N_2 - N_1, l_2 - l_1) for (N_1, l_1), (N_2, l_2) in pairwise(ends)]
+    R_k = [wire_physics.resistance(wire.rho_20, l_k, wire.d_cu) for _, l_k in parts]
+    each = np.array(np.broadcast_arrays(*R_k, *(N_k for N_k, _ in parts)), float)
+    R_20, N_seen, k_I = winding_physics.in_sections(each[: coil.n_sec], each[coil.n_sec :], coil.connection)
+    return Winding(
+        N=N_seen,
+        N_l=turns_per_layer(coil.h_w, wire.d_o, coil.k_p),
+        D_m=D_m,
+        D_w=winding_physics.outer_diameter(coil.D_f, wire.d_o, k_lay, coil.n_l, coil.n_tape, coil.t_tape),
+        l_w=l_w,
+        m_w=wire_physics.wire_mass(l_w, wire.d_cu, wire.d_o, wire.rho_m),
+        R_20=R_20,
+        R_T=wire_physics.resistivity(R_20, wire.alpha_20, T_room),
+        k_I=k_I,
+    )
+
+
+def _wound(coil: Coil, wire: Wire, n_l: Count) -> tuple[Count, Num, Num]:
+    """Turns, length of wire and mean diameter of the first layers of a coil."""
+    turns_fit = (n_l, coil.h_w, wire.d_o, coil.k_p, LAY[coil.lay], coil.n_tape)
+    N = winding_physics.turns(*turns_fit)
+    D_m = winding_physics.mean_diameter(coil.D_f, *turns_fit, coil.t_tape)
+    return N, winding_physics.wire_length(N, D_m), D_m
+
+
+@stage
+def excite(coil: FieldCoil, wound: Winding, R_T: Num, supply: Supply) -> Excitation:
+    """Where the field coil and its supply meet, at the resistance that the coil has now."""
+    I_f = excitation.supply_current(R_T, supply.V_max, supply.I_max)
+    held = np.all(I_f >= supply.I_max)
+    return Excitation(
+        I_f=I_f,
+        V_f=I_f * R_T,
+        NI=wound.N * I_f,
+        P_f=excitation.power(I_f, R_T),
+        J=wire_physics.current_density(I_f * wound.k_I, wire_of(coil).d_cu),
+        limit="current" if held else "voltage",
+    )
+
+
+@stage
+def warm_end(
+    iron: Iron, coil: FieldCoil, D_w: Num, R_20: Num, supply: Supply, T_room: Num, h_case: Num
+) -> tuple[Num, Num]:
+    """Outside area of the motor with its coil, and how warm it gets in the end."""
+    levels = iron.levels().values()
+    width = np.maximum(max((ring.d_out for ring in iron.rings), key=np.mean), D_w)
+    length = max((z_hi for _, z_hi in levels), key=np.mean) - min((z_lo for z_lo, _ in levels), key=np.mean)
+    A_case = heat.case_area(width, length)
+    alpha_20 = wire_of(coil).alpha_20
+    return A_case, heat.case_temperature(supply.V_max, supply.I_max, R_20, alpha_20, A_case, h_case, T_room)
+
+
+@stage
+def picture(field: Field, place: Rectangle, N: Num, x_pk: Num) -> MotorCurves:
+    """Bl over the stroke and over the ampere-turns, how full the iron is, and the flux lines."""
+    x = np.linspace(-1.5, 1.5, 41) * max(float(x_pk), 1e-3)
+    Bl_x, NI = field.Bl_x(place, N, x), np.linspace(0.0, field.NI[-1], 57 if field.NI[-1] > 0 else 1)
+    return MotorCurves(
+        x=x,
+        Bl_x=Bl_x * np.sign(Bl_x[len(x) // 2]),
+        NI=NI,
+        Bl_NI=np.asarray(field.Bl(place, N, NI)) * np.ones(NI.shape),
+        iron=field.iron_states(),
+        flux_lines=field.flux_lines(),
+    )
+
+
+@stage
+def move(
+    coil: VoiceCoil,
+    m_w: Num,
+    diaphragm: Diaphragm,
+    surround: Surround,
+    spider: Spider | None,
+    bits: tuple[Bit, ...],
+    T_room: Num,
+) -> Moving:
+    """Everything that moves, part by part, and what holds it."""
+    a = moving_physics.effective_radius(surround.d_in, surround.d_out)
+    m_air = moving_physics.air_mass(air.density(T_room), a)
+    m_s = moving_physics.moving_share(surround.d_in, surround.d_out, surround.sheet.rho_A)
+    K_sp, m_sp = (spider.K_sp, spider.m_sp) if spider else (0.0, 0.0)
+    m_f = moving_physics.strip_mass(coil.D_fi, coil.t_f, coil.l_f, coil.former.rho_A)
+    m_bits = sum((bit.m for bit in bits), start=0.0)
+    m_d = diaphragm_mass(diaphragm)
+    Mmd = m_w + m_f + m_d + m_s + m_sp + m_bits
+    Kms, Mms = surround_stiffness(surround) + K_sp, Mmd + m_air
+    return Moving(
+        m_vc=m_w,
+        m_f=m_f,
+        m_d=m_d,
+        m_s=m_s,
+        m_sp=m_sp,
+        m_bits=m_bits,
+        m_air=m_air,
+        Mmd=Mmd,
+        Mms=Mms,
+        Kms=Kms,
+        Rms=moving_physics.loss_resistance(surround.sheet.eta_s, Kms, Mms),
+        Sd=moving_physics.effective_area(a),
+        a=a,
+    )
+
+
+def diaphragm_mass(diaphragm: Diaphragm) -> Num:
+    """Mass of the bare diaphragm: as weighed, or from its sheet. [kg]"""
+    if diaphragm.m_d is not None:
+        return diaphragm.m_d
+    d_in, d_out, rho_A = diaphragm.d_in, diaphragm.d_out, diaphragm.sheet.rho_A
+    if diaphragm.form == "cone":
+        return moving_physics.cone_mass(d_in, d_out, diaphragm.h_c, diaphragm.w_seam, rho_A)
+    return moving_physics.ring_mass(d_in, d_out, rho_A)
+
+
+def surround_stiffness(surround: Surround) -> Num:
+    """Stiffness of the surround: as measured, or from its sheet as a flat ring. [N/m]"""
+    if surround.K_s is not None:
+        return surround.K_s
+    sheet = surround.sheet
+    return moving_physics.ring_stiffness(sheet.E, sheet.nu, sheet.t, surround.d_in, surround.d_out)
+
+
+@stage
+def drive(Re: Num, Bl: Num, Mms: Num, Kms: Num, Rms: Num, Sd: Num, a: Num, T_room: Num) -> Driver:
+    """The driver as its terminals and the room see it."""
+    rho_0, c_0 = air.density(T_room), air.speed(T_room)
+    fs, Cms = driver_physics.resonance(Mms, Kms), driver_physics.compliance(Kms)
+    R = Rms + np.real(sound.radiation(fs, a, Sd, rho_0, c_0))  # the air takes power too
+    Qms, Qes = driver_physics.Q_ms(fs, Mms, R), driver_physics.Q_es(fs, Mms, Re, Bl)
+    Vas = driver_physics.V_as(Cms, Sd, rho_0, c_0)
+    eta_0 = driver_physics.reference_efficiency(fs, Vas, Qes, c_0)
+    L_1W = level_1W(eta_0, rho_0, c_0)
+    # without the coil's inductance the modulus falls away from fs on both sides: the least stands at an end
+    ends = (F_LOW, sound.piston_limit(a, c_0))
+    Z_low, Z_high = (np.abs(driver_physics.impedance(f, Re, Bl, Mms, R, Kms)) for f in ends)
+    return Driver(
+        Re=Re,
+        fs=fs,
+        Cms=Cms,
+        Qms=Qms,
+        Qes=Qes,
+        Qts=driver_physics.Q_ts(Qms, Qes),
+        Vas=Vas,
+        eta_0=eta_0,
+        L_1W=L_1W,
+        L_2V83=level_2V83(L_1W, Re),
+        Z_max=driver_physics.Z_max(Re, Bl, R),
+        Z_min=np.minimum(Z_low, Z_high),
+    )
+
+
+@stage
+def respond(driver: Driver, Bl: Num, moving: Moving, T_room: Num) -> Response:
+    """Impedance and level on axis over the piston range."""
+    rho_0, c_0 = air.density(T_room), air.speed(T_room)
+    f_piston = float(sound.piston_limit(moving.a, c_0))
+    near = float(driver.fs) * np.geomspace(0.7, 1.4, 121)
+    f = np.unique(np.append(np.geomspace(F_LOW, f_piston, 300), near[(near > F_LOW) & (near < f_piston)]))
+    Z, L_p = sound.response(
+        f, U_REF, driver.Re, Bl, moving.Mmd, moving.Rms, moving.Kms, moving.a, moving.Sd, rho_0, c_0, R_REF
+    )
+    return Response(f=f, Z=np.abs(Z), L_p=np.asarray(L_p), f_piston=f_piston)
+
+
+@stage
+def clear(iron: Iron, coil: VoiceCoil, D_w: Num, wound: tuple[FieldCoil, Num] | None, x_pk: Num) -> Clearance:
+    """Least air on both sides of the voice coil over its stroke, concentric and straight.
+
+    ``wound`` is the field coil and its outer diameter.
+    """
+    _, _, z_lo, z_hi = coil_place(iron, coil, D_w)
+    low, D_f = float(np.mean(z_lo) - np.mean(x_pk)), float(np.mean(coil.D_f))
+    d_i, _ = iron.room(D_f, low, low + float(np.mean(coil.l_f) + 2 * np.mean(x_pk)))
+    _, d_o = iron.room(D_f, low, float(np.mean(z_hi) + np.mean(x_pk)))
+    if wound and low < np.mean(wound[0].z_w + wound[0].h_w + wound[0].t_fl):
+        bore, D_w_field = wound[0].D_f - 2 * wound[0].t_f, wound[1]
+        if np.mean(bore) > D_f:
+            d_o = bore if d_o is None else np.minimum(d_o, bore)
+        elif np.mean(D_w_field) < D_f:
+            d_i = D_w_field if d_i is None else np.maximum(d_i, D_w_field)
+    return Clearance(
+        c_i=None if d_i is None else (coil.D_fi - d_i) / 2,
+        c_o=None if d_o is None else (d_o - D_w) / 2,
+    )
+
+
+def coil_place(iron: Iron, coil: VoiceCoil, D_w: Num) -> tuple[Num, Num, Num, Num]:
+    """The winding of the voice coil at rest as a rectangle r_in, r_out, z_lo, z_hi. [m]"""
+    low, high = iron.plate_levels()
+    middle = (low + high) / 2 + coil.x_0
+    return coil.D_f / 2, D_w / 2, middle - coil.h_w / 2, middle + coil.h_w / 2
+
+
+def ladder(coil: Coil, T_room: Num, loose: Coil, loose_T: Num) -> tuple[Layer, ...]:
+    """What the meter must read after each layer; ``loose`` and ``loose_T`` are drawn over their spreads."""
+    wire, n_l = wire_of(coil), int(coil.n_l)
+    D_f, h_w, k_p, t_tape = (float(each) for each in (coil.D_f, coil.h_w, coil.k_p, coil.t_tape))
+    d_o, d_cu, rho_20, alpha_20 = (float(each) for each in (wire.d_o, wire.d_cu, wire.rho_20, wire.alpha_20))
+    turns_fit = (h_w, d_o, k_p, LAY[coil.lay], coil.n_tape)
+    rungs = winding_physics.ladder(D_f, n_l, *turns_fit, t_tape, d_cu, rho_20, alpha_20, float(T_room))
+    up_to = replace(loose, n_l=np.arange(1, n_l + 1)[:, None], n_sec=1)
+    bands = spread.bands_of(winding(up_to, loose_T).R_T, rungs.R_T)
+    columns = [column.tolist() for column in rungs]
+    return tuple(
+        Layer(n_layer=k + 1, R_T_band=band, **dict(zip(rungs._fields, rung, strict=True)))
+        for k, (band, *rung) in enumerate(zip(bands, *columns, strict=True))
+    )
+
+
+def reels(design: Design, found: Chain) -> tuple[Reel, ...]:
+    """What the coils take from each reel."""
+    taken: dict[Wire, float] = {}
+    for coil, wound in zip(
+        design.coils.values(), filter(None, (found.field_winding, found.voice_winding)), strict=True
+    ):
+        taken[wire_of(coil)] = taken.get(wire_of(coil), 0.0) + float(wound.l_w)
+    return tuple(
+        Reel(name=wire.name, l_w=l_w, l_reel=None if wire.l_reel is None else float(wire.l_reel) - l_w)
+        for wire, l_w in taken.items()
+    )
+
+
+def wire_of(coil: Coil) -> Wire:
+    """The wire of a coil for which one is chosen."""
+    if coil.wire is None:
+        raise JobError("coil: must have a wire and a number of layers; found none. Search first: handwound search")
+    return coil.wire
