@@ -11,33 +11,11 @@ from itertools import pairwise
 import numpy as np
 
 from handwound.errors import FieldError
-from handwound.physics.field.axis import Axis
 from handwound.physics.field.bh import Array
 from handwound.physics.field.problem import Problem, Ring, Winding
 
 SHARE = 0.25  # of the even spacing between two given lines, to which lines in between may come close
 CLOSE = 0.02  # of the motor's size, beyond which lines need not keep apart
-
-
-def laid_on(bend: Array, r: Array, z: Array, new_r: Array, new_z: Array) -> Array:
-    """The mapped radius at other places r and z of the unbent grid, [z, r]: linear in both between its lines."""
-    at = np.clip(np.searchsorted(z, new_z, side="right") - 1, 0, len(z) - 2)
-    share = ((new_z - z[at]) / (z[at + 1] - z[at]))[:, None]
-    rows = bend[at] * (1 - share) + bend[at + 1] * share
-    return np.stack([np.interp(new_r, r, row) for row in rows])
-
-
-def mapped(bend: Array, r: Axis, z: Axis, i_r: Array, i_z: Array) -> tuple[Array, Array, Array]:
-    """At the Gauss points of elements, [e, q]: the radius, half its growth across the element, and its slope in z."""
-    t, s = ((np.polynomial.legendre.leggauss(axis.order + 1)[0] + 1) / 2 for axis in (r, z))
-    inner, outer = (np.stack([bend[i_z, i_r + k], bend[i_z + 1, i_r + k]], axis=1) for k in (0, 1))
-    upward = np.stack([1 - s, s])
-    low, high = inner @ upward, outer @ upward  # along the element's sides
-    radius = low[:, :, None] * (1 - t) + high[:, :, None] * t
-    rho_u = np.repeat((high - low) / 2, len(t), axis=1)
-    rise = [np.diff(side, axis=1) / z.width[i_z, None] for side in (inner, outer)]
-    rho_z = np.tile(rise[0] * (1 - t) + rise[1] * t, (1, len(s)))
-    return radius.reshape(rho_u.shape), rho_u, rho_z
 
 
 class Columns:

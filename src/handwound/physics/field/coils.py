@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import ArrayLike
 
-from handwound.physics.field import slices
 from handwound.physics.field.bh import Array
 
 if TYPE_CHECKING:
@@ -113,8 +112,8 @@ def _on_one_shape(*values: ArrayLike) -> tuple[Array, ...]:
 
 def _corners(solution: Solution, radii: Array, levels: Array, integrals_in_z: int) -> Array:
     """The primitive of r A in r (and of that in z) at every corner of every coil, [end in z, end in r, ...]."""
-    if solution.bend is not None:
-        return slices.corners(solution, solution.bend, radii[None], levels[:, None], integrals_in_z)
+    if solution.bent:
+        return solution.bent.corners(solution.A, radii[None], levels[:, None], integrals_in_z)
     r, z, A = solution.r, solution.z, solution.A
     some_r, at_r = np.unique(radii, return_inverse=True)
     some_z, at_z = np.unique(levels, return_inverse=True)

@@ -12,7 +12,7 @@ from itertools import pairwise
 import numpy as np
 
 from handwound.errors import FieldError
-from handwound.physics.field.bent import Columns, laid_on
+from handwound.physics.field.bent import Columns
 from handwound.physics.field.bh import Array
 from handwound.physics.field.problem import Problem
 
@@ -168,8 +168,8 @@ class Grid:
     def _bend(self, table: Array, z: Array, levels: Array) -> Array:
         """A table of radii at the breaks, laid on all lines."""
         mean = np.append(self.r_breaks.places, self.half_width)
-        rows = [np.interp(self.r, mean, np.append(row, self.half_width)) for row in table]
-        return laid_on(np.stack([rows[0], *rows, rows[-1]]), self.r, np.concatenate([z[:1], levels, z[-1:]]), self.r, z)
+        at_z = np.stack([np.interp(z, levels, column) for column in table.T], axis=1)
+        return np.stack([np.interp(self.r, mean, np.append(row, self.half_width)) for row in at_z])
 
     def moved(self, problem: Problem) -> Lines | None:
         """The same lines (r, z and bend) laid on a changed problem, each keeping its share between two breaks.

@@ -11,7 +11,6 @@ from handwound.physics.field.bh import Array, Curve
 from handwound.physics.field.grid import Fineness, Lines
 from handwound.physics.field.newton import Newton
 from handwound.physics.field.problem import Magnet, Problem, Rectangle, Ring
-from handwound.physics.field.slices import difference_form, section_form
 from handwound.physics.field.solution import Solution
 from handwound.physics.field.solver import solve
 from handwound.physics.field.system import System
@@ -141,8 +140,8 @@ def _edges_moved(
 def _rows(solution: Solution, coil: Rectangle, N: float) -> Array:
     """Bl and linkage as linear forms of the node values, one row each."""
     r_in, r_out, z_lo, z_hi = coil
-    if solution.bend is not None:
-        forms = [form(solution.r, solution.z, solution.bend, coil).ravel() for form in (difference_form, section_form)]
+    if solution.bent:
+        forms = [form(coil).ravel() for form in (solution.bent.difference, solution.bent.section)]
         return 2 * np.pi * N / ((r_out - r_in) * (z_hi - z_lo)) * np.stack(forms)
     ends = solution.r.primitive(np.array([r_in, r_out]), 1).toarray()
     levels = np.array([z_lo, z_hi])

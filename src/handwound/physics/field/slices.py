@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import numpy as np
 from numpy.polynomial import legendre
 
 from handwound.physics.field.axis import Axis
 from handwound.physics.field.bh import Array
-
-if TYPE_CHECKING:
-    from handwound.physics.field.solution import Solution
+from handwound.physics.field.problem import Rectangle
 
 AT_ONCE = 20_000  # corners of coils
 
@@ -75,71 +71,84 @@ class Slices:
         return out
 
 
-def on_points(solution: Solution, bend: Array, r: Array, z: Array) -> tuple[Array, Array, Array]:
-    """A, its slope along r and its slope along z at every pair of a radius and a level, [z, r]."""
-    cut = Slices(solution.r, solution.z, bend, z)
-    rows, upward = solution.z.values(z) @ solution.A, solution.z.slopes(z) @ solution.A
-    at, radii = np.repeat(np.arange(len(z)), len(r)), np.tile(r, len(z))
-    dA_dr = cut.slope(rows, at, radii)
-    dA_dz = cut.value(upward, at, radii) - cut.lean(at, radii) * dA_dr
-    A, dA_dr, dA_dz = (v.reshape(len(z), len(r)) for v in (cut.value(rows, at, radii), dA_dr, dA_dz))
-    return A, dA_dr, dA_dz
+class Bent:
+    """The plane with bent lines: r counts them, z has the levels, ``bend`` [z, r] tells the radius of each at each."""
 
+    def __init__(self, r: Axis, z: Axis, bend: Array) -> None:
+        self.r, self.z, self.bend = r, z, bend
 
-def corners(solution: Solution, bend: Array, radii: Array, levels: Array, integrals_in_z: int) -> Array:
-    """The primitive of r A in r (and of that in z) at pairs of a radius and a level."""
-    shape = np.broadcast_shapes(radii.shape, levels.shape)
-    radii, levels = (np.broadcast_to(v, shape).ravel() for v in (radii, levels))
-    primitive = _inside_below if integrals_in_z else _inside
-    rising, out = np.argsort(levels, kind="stable"), np.empty(len(radii))
-    for k in range(0, len(radii), AT_ONCE):
-        part = rising[k : k + AT_ONCE]
-        out[part] = primitive(solution, bend, radii[part], levels[part])
-    return out.reshape(shape)
+    def at(self, levels: Array) -> Slices:
+        """The lines at levels."""
+        return Slices(self.r, self.z, self.bend, levels)
 
+    def node_radii(self) -> Array:
+        """The radius of every node, [z, r]."""
+        return np.stack([np.interp(self.r.places, self.r.lines, row) for row in self.at(self.z.places).lines])
 
-def _inside(solution: Solution, bend: Array, radii: Array, levels: Array) -> Array:
-    """Integral of r A from the axis to each radius at its level."""
-    some, at = np.unique(levels, return_inverse=True)
-    cut = Slices(solution.r, solution.z, bend, some)
-    return cut.inside(solution.z.values(some) @ solution.A, at, radii)
+    def gauss(self, i_r: Array, i_z: Array) -> tuple[Array, Array, Array]:
+        """At elements' Gauss points, [e, q]: the radius, half its growth across the element, its slope in z."""
+        t, s = ((legendre.leggauss(axis.order + 1)[0] + 1) / 2 for axis in (self.r, self.z))
+        inner, outer = (np.stack([self.bend[i_z, i_r + k], self.bend[i_z + 1, i_r + k]], axis=1) for k in (0, 1))
+        upward = np.stack([1 - s, s])
+        low, high = inner @ upward, outer @ upward  # along the element's sides
+        radius = low[:, :, None] * (1 - t) + high[:, :, None] * t
+        rho_u = np.repeat((high - low) / 2, len(t), axis=1)
+        rise = [np.diff(side, axis=1) / self.z.width[i_z, None] for side in (inner, outer)]
+        rho_z = np.tile(rise[0] * (1 - t) + rise[1] * t, (1, len(s)))
+        return radius.reshape(rho_u.shape), rho_u, rho_z
 
+    def on_points(self, A: Array, r: Array, z: Array) -> tuple[Array, Array, Array]:
+        """A, its slope along r and its slope along z at every pair of a radius and a level, [z, r]."""
+        cut, rows, upward = self.at(z), self.z.values(z) @ A, self.z.slopes(z) @ A
+        at, radii, shape = np.repeat(np.arange(len(z)), len(r)), np.tile(r, len(z)), (len(z), len(r))
+        dA_dr = cut.slope(rows, at, radii)
+        dA_dz = cut.value(upward, at, radii) - cut.lean(at, radii) * dA_dr
+        return cut.value(rows, at, radii).reshape(shape), dA_dr.reshape(shape), dA_dz.reshape(shape)
 
-def _inside_below(solution: Solution, bend: Array, radii: Array, levels: Array) -> Array:
-    """The same's integral over z from the lowest row of elements asked for."""
-    z = solution.z
-    row, s = z.locate(levels)
-    first, last = row.min(), row.max()
-    gauss, weight = legendre.leggauss(z.order + 1)
-    half = z.width[row, None] * (s[:, None] + 1) / 4
-    below = z.lines[row, None] + half * (gauss + 1)
-    part = (
-        _inside(solution, bend, np.repeat(radii, len(gauss)), below.ravel()).reshape(below.shape) @ weight * half[:, 0]
-    )
-    some, at = np.unique(radii, return_inverse=True)
-    places = z.lines[first:last, None] + z.width[first:last, None] * (gauss + 1) / 2
-    whole = _inside(solution, bend, np.tile(some, places.size), np.repeat(places.ravel(), len(some)))
-    whole = np.einsum("kqr,q->kr", whole.reshape(*places.shape, len(some)), weight) * z.width[first:last, None] / 2
-    whole = np.cumsum(np.pad(whole, ((1, 0), (0, 0))), axis=0)
-    return whole[row - first, at] + part
+    def corners(self, A: Array, radii: Array, levels: Array, integrals_in_z: int) -> Array:
+        """The primitive of r A in r (and of that in z) at pairs of a radius and a level."""
+        shape = np.broadcast_shapes(radii.shape, levels.shape)
+        radii, levels = (np.broadcast_to(v, shape).ravel() for v in (radii, levels))
+        primitive = self._inside_below if integrals_in_z else self._inside
+        rising, out = np.argsort(levels, kind="stable"), np.empty(len(radii))
+        for k in range(0, len(radii), AT_ONCE):
+            part = rising[k : k + AT_ONCE]
+            out[part] = primitive(A, radii[part], levels[part])
+        return out.reshape(shape)
 
+    def _inside(self, A: Array, radii: Array, levels: Array) -> Array:
+        """Integral of r A from the axis to each radius at its level."""
+        some, at = np.unique(levels, return_inverse=True)
+        return self.at(some).inside(self.z.values(some) @ A, at, radii)
 
-def difference_form(r: Axis, z: Axis, bend: Array, place: tuple[float, float, float, float]) -> Array:
-    """What the integral of r A over r, at the lower end of a place less at the upper, takes of each node, [z, r]."""
-    r_in, r_out, z_lo, z_hi = place
-    return _form(r, z, bend, (r_in, r_out), np.array([z_lo, z_hi]), np.array([1.0, -1.0]))
+    def _inside_below(self, A: Array, radii: Array, levels: Array) -> Array:
+        """The same's integral over z from the lowest row of elements asked for."""
+        z = self.z
+        row, s = z.locate(levels)
+        first, last = row.min(), row.max()
+        gauss, weight = legendre.leggauss(z.order + 1)
+        half = z.width[row, None] * (s[:, None] + 1) / 4
+        below = z.lines[row, None] + half * (gauss + 1)
+        part = self._inside(A, np.repeat(radii, len(gauss)), below.ravel()).reshape(below.shape) @ weight * half[:, 0]
+        some, at = np.unique(radii, return_inverse=True)
+        places = z.lines[first:last, None] + z.width[first:last, None] * (gauss + 1) / 2
+        whole = self._inside(A, np.tile(some, places.size), np.repeat(places.ravel(), len(some)))
+        whole = np.einsum("kqr,q->kr", whole.reshape(*places.shape, len(some)), weight) * z.width[first:last, None] / 2
+        whole = np.cumsum(np.pad(whole, ((1, 0), (0, 0))), axis=0)
+        return whole[row - first, at] + part
 
+    def difference(self, place: Rectangle) -> Array:
+        """What the integral of r A over r, at the lower end of a place less the upper, takes of each node, [z, r]."""
+        return self._form(place, np.array(place[2:]), np.array([1.0, -1.0]))
 
-def section_form(r: Axis, z: Axis, bend: Array, place: tuple[float, float, float, float]) -> Array:
-    """What the integral of r A over a place (r_in, r_out, z_lo, z_hi) takes of each node, [z, r]."""
-    r_in, r_out, z_lo, z_hi = place
-    ends = np.unique([z_lo, *z.lines[(z.lines > z_lo) & (z.lines < z_hi)], z_hi])
-    gauss, weight = legendre.leggauss(z.order + 1)
-    half = np.diff(ends)[:, None] / 2
-    levels = ends[:-1, None] + half * (gauss + 1)
-    return _form(r, z, bend, (r_in, r_out), levels.ravel(), (half * weight).ravel())
+    def section(self, place: Rectangle) -> Array:
+        """What the integral of r A over a place (r_in, r_out, z_lo, z_hi) takes of each node, [z, r]."""
+        lines, (z_lo, z_hi) = self.z.lines, place[2:]
+        ends = np.unique([z_lo, *lines[(lines > z_lo) & (lines < z_hi)], z_hi])
+        gauss, weight = legendre.leggauss(self.z.order + 1)
+        half = np.diff(ends)[:, None] / 2
+        return self._form(place, (ends[:-1, None] + half * (gauss + 1)).ravel(), (half * weight).ravel())
 
-
-def _form(r: Axis, z: Axis, bend: Array, radii: tuple[float, float], levels: Array, weight: Array) -> Array:
-    across = Slices(r, z, bend, levels).form(*radii)
-    return np.asarray(z.values(levels).T @ (weight[:, None] * across))
+    def _form(self, place: Rectangle, levels: Array, weight: Array) -> Array:
+        across = self.at(levels).form(*place[:2])
+        return np.asarray(self.z.values(levels).T @ (weight[:, None] * across))

@@ -18,7 +18,7 @@ from handwound.physics.field.grid import Fineness, Grid
 from handwound.physics.field.newton import Newton
 from handwound.physics.field.problem import Problem
 from handwound.physics.field.reduced import Step
-from handwound.physics.field.slices import on_points
+from handwound.physics.field.slices import Bent
 from handwound.physics.field.system import State, System
 
 
@@ -64,6 +64,11 @@ class Solution:
         return System(self.problem, grid.r, grid.z, spans, self.r.order, self.bend)
 
     @cached_property
+    def bent(self) -> Bent | None:
+        """How the lines in r are bent, where they are."""
+        return None if self.bend is None else Bent(self.r, self.z, self.bend)
+
+    @cached_property
     def state(self) -> State:
         """Fields at the steel's Gauss points."""
         return self.system.state(self.A.ravel(), self.NI)
@@ -91,16 +96,16 @@ class Solution:
 
     def A_at(self, r: ArrayLike, z: ArrayLike) -> Array:
         """Vector potential. [Wb/m]"""
-        if self.bend is not None:
-            return on_points(self, self.bend, *(np.atleast_1d(np.asarray(v, float)) for v in (r, z)))[0]
+        if self.bent:
+            return self.bent.on_points(self.A, *(np.atleast_1d(np.asarray(v, float)) for v in (r, z)))[0]
         of_r, of_z = self.r.values(np.atleast_1d(r)), self.z.values(np.atleast_1d(z))
         return np.asarray(of_r @ (of_z @ self.A).T).T
 
     def B(self, r: ArrayLike, z: ArrayLike) -> tuple[Array, Array]:
         """Radial and axial flux density. [T]"""
         r, z = np.atleast_1d(np.asarray(r, float)), np.atleast_1d(np.asarray(z, float))
-        if self.bend is not None:
-            A, dA_dr, dA_dz = on_points(self, self.bend, r, z)
+        if self.bent:
+            A, dA_dr, dA_dz = self.bent.on_points(self.A, r, z)
             return -dA_dz, dA_dr + np.where(r > 0, A / np.where(r > 0, r, 1), dA_dr)
         A, dA_dz = self.z.values(z) @ self.A, self.z.slopes(z) @ self.A
         value, slope = self.r.values(r), self.r.slopes(r)

@@ -11,10 +11,10 @@ from functools import cached_property
 import numpy as np
 
 from handwound.physics.field.axis import Axis
-from handwound.physics.field.bent import laid_on, mapped
 from handwound.physics.field.bh import MU_0, Array, Curve
 from handwound.physics.field.problem import DIRECTIONS, Problem, Winding
 from handwound.physics.field.reduced import Pattern, Reduced, Step
+from handwound.physics.field.slices import Bent
 
 NU_0 = 1 / MU_0
 Spans = list[tuple[slice, slice]]
@@ -44,6 +44,7 @@ class System:
     ) -> None:
         self.problem, self.order, self.spans, self.bend = problem, order, spans, bend
         self.r, self.z = Axis(r_lines, order), Axis(z_lines, order)
+        self.bent = None if bend is None else Bent(self.r, self.z, bend)
         owner = np.full((self.z.elements, self.r.elements), -1)
         for k, (in_r, in_z) in enumerate(spans[: len(problem.rings)]):
             owner[in_z, in_r] = k
@@ -75,8 +76,8 @@ class System:
         value = self.value
         along_r = np.einsum("ai,bj->abij", z.shape, r.slope).reshape(q, q)
         along_z = np.einsum("ai,bj->abij", z.slope, r.shape).reshape(q, q)
-        if self.bend is not None:
-            return self._curl_bent(self.bend, along_r, along_z, i_r, i_z)
+        if self.bent:
+            return self._curl_bent(self.bent, along_r, along_z, i_r, i_z)
         h_r, h_z = r.width[i_r, None], z.width[i_z, None]
         radius = np.tile(r.points[i_r], (1, self.order + 1))
         curl = np.empty((len(elements), 2 * q, q))
@@ -85,9 +86,9 @@ class System:
         curl[:, q:] += value / radius[:, :, None]
         return curl, np.outer(z.weight, r.weight).ravel() * (h_r * h_z / 4) * radius
 
-    def _curl_bent(self, bend: Array, along_r: Array, along_z: Array, i_r: Array, i_z: Array) -> tuple[Array, Array]:
+    def _curl_bent(self, bent: Bent, along_r: Array, along_z: Array, i_r: Array, i_z: Array) -> tuple[Array, Array]:
         """The same where r = rho(u, z): dA/dr = A_u / rho_u, and dA/dz at one radius is A_z - rho_z A_u / rho_u."""
-        radius, rho_u, rho_z = mapped(bend, self.r, self.z, i_r, i_z)
+        radius, rho_u, rho_z = bent.gauss(i_r, i_z)
         q = radius.shape[1]
         dA_dr = along_r / rho_u[:, :, None]
         curl = np.empty((len(i_r), 2 * q, q))
@@ -105,9 +106,8 @@ class System:
     @cached_property
     def node_radii(self) -> Array:
         """The radius of every node, [z, r]."""
-        if self.bend is None:
-            return np.broadcast_to(self.r.places, (self.z.count, self.r.count))
-        return laid_on(self.bend, self.r.lines, self.z.lines, self.r.places, self.z.places)
+        straight = np.broadcast_to(self.r.places, (self.z.count, self.r.count))
+        return self.bent.node_radii() if self.bent else straight
 
     def _ends(self) -> tuple[Axis, Axis]:
         """The axis in r at the bottom and at the top of the box."""
