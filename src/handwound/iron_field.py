@@ -29,6 +29,8 @@ STEP = 0.1
 Rectangle = tuple[Num, Num, Num, Num]
 Change = tuple[tuple[str, str], Problem, float]
 """What is changed, the changed motor, and the weight with which its answer counts for half a band."""
+THIN = 0.02
+"""Share of the winding's thickness that a hum-bucking layer on top of it takes."""
 AROUND = (0.4, 0.6, 0.8, 1.0, 1.2, 1.5, 2.0)
 """Ampere-turns solved beside the working point, as shares of it: for the field curve and for the spread."""
 
@@ -304,6 +306,15 @@ def coil_of(place: Rectangle, N: Num) -> Coil:
     """N turns spread over a place, as the solver takes a coil."""
     r_in, r_out, z_lo, z_hi = (float(each) for each in place)
     return Coil(r_in, r_out, z_lo, z_hi, float(N))
+
+
+def coils(field: Field, place: Rectangle, N: Num) -> tuple[Coil, ...]:
+    """The voice coil, and where there is one the field coil with one turn of a hum-bucking layer on top of it."""
+    wound = field.problem.winding
+    if wound is None:
+        return (coil_of(place, N),)
+    layer = replace(wound, r_in=wound.r_out - THIN * (wound.r_out - wound.r_in), N=1.0)
+    return coil_of(place, N), wound, layer
 
 
 @lru_cache(maxsize=1)

@@ -28,6 +28,8 @@ from handwound.physics import wire as wire_physics
 from handwound.physics.level import level_at
 from handwound.quantities import Num
 from handwound.stages import (
+    Blocked,
+    block,
     clear,
     coil_place,
     drive,
@@ -83,14 +85,27 @@ def feed(coil: FieldCoil, brief: Brief) -> Fed:
     return Fed(coil, brief.supply, wound, excite(coil, wound, wound.R_T, brief.supply))
 
 
-def chain(design: Design, brief: Brief, field: Field, h_case: Num = heat.H_SURFACE, k_Bl: Num = 1.0) -> Chain:
-    """All stages but the pictures. Numbers or arrays; ``k_Bl`` is what the iron's own spread does to Bl."""
+def blocked(design: Design, brief: Brief, field: Field) -> Blocked:
+    """The voice coil at rest and held still, in the field of its motor."""
+    wound = winding(design.voice_coil, brief.T_room)
+    R_f = winding(design.field_coil, brief.T_room).R_T if design.field_coil else None
+    return block(field, coil_place(design.iron, design.voice_coil, wound.D_w), wound.N, R_f)
+
+
+def chain(
+    design: Design, brief: Brief, field: Field, h_case: Num = heat.H_SURFACE, k_Bl: Num = 1.0,
+    Z_b: Blocked | None = None,
+) -> Chain:  # fmt: skip
+    """All stages but the pictures. Numbers or arrays; ``k_Bl`` is what the iron's own spread does to Bl.
+
+    Without ``Z_b`` the voice coil has no inductance: its least impedance is then on the safe side.
+    """
     coil, T_room = design.voice_coil, brief.T_room
     fed, voice_wound = feed(design.field_coil, brief) if design.field_coil else None, winding(coil, T_room)
     place = coil_place(design.iron, coil, voice_wound.D_w)
     felt = motor(field, place, voice_wound, fed, k_Bl)
     moved = move(coil, voice_wound.m_w, design.diaphragm, design.surround, design.spider, design.bits, T_room)
-    driven = drive(voice_wound.R_T, felt.Bl, moved.Mms, moved.Kms, moved.Rms, moved.Sd, moved.a, T_room)
+    driven = drive(voice_wound.R_T, felt.Bl, moved.Mms, moved.Kms, moved.Rms, moved.Sd, moved.a, T_room, Z_b)
     wound = (fed.coil, fed.wound.D_w) if fed else None
     done = Chain(
         voice_winding=voice_wound,
@@ -118,7 +133,8 @@ def warmed(iron: Iron, fed: Fed, T_room: Num, h_case: Num) -> tuple[Excitation, 
 def predict(design: Design, brief: Brief) -> Prediction:
     """Everything the design will do, each number with its 5-95 % band."""
     field = field_of(design, brief)
-    done = chain(design, brief, field)
+    Z_b = blocked(design, brief, field)
+    done = chain(design, brief, field, Z_b=Z_b)
     coil, T_room = design.voice_coil, brief.T_room
     place = coil_place(design.iron, coil, done.voice_winding.D_w)
     drawn = spread.draw(design, brief, iron_field.answers(field, design, place, float(T_room)))
@@ -127,9 +143,9 @@ def predict(design: Design, brief: Brief) -> Prediction:
     return Prediction(
         **{name: getattr(done, name) for name in STAGES},
         curves=picture(field, place, done.voice_winding.N, brief.x_pk),
-        response=respond(done.driver, done.motor.Bl, done.moving, T_room),
+        response=respond(done.driver, done.motor.Bl, done.moving, T_room, Z_b),
         field_ladder=ladders.get("field_coil", ()),
         voice_ladder=ladders["voice_coil"],
         reels=reels(design, done),
-        bands=spread.bands(done, chain(drawn.design, drawn.brief, field, drawn.h_case, drawn.k_Bl)),
+        bands=spread.bands(done, chain(drawn.design, drawn.brief, field, drawn.h_case, drawn.k_Bl, Z_b)),
     )

@@ -7,14 +7,14 @@ numbers it answers for all candidates or draws at once.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import lru_cache, wraps
 from itertools import pairwise
 from typing import ParamSpec, TypeVar
 
 import numpy as np
 
-from handwound import spread
+from handwound import iron_field, spread
 from handwound.errors import JobError
 from handwound.iron_field import Field, Rectangle
 from handwound.parts.coil import Coil, FieldCoil, VoiceCoil
@@ -40,6 +40,8 @@ from handwound.physics import driver as driver_physics
 from handwound.physics import moving as moving_physics
 from handwound.physics import winding as winding_physics
 from handwound.physics import wire as wire_physics
+from handwound.physics.field.harmonic import Harmonic, closed
+from handwound.physics.hum import Phasor
 from handwound.physics.layers import LAY, turns_per_layer
 from handwound.physics.level import level_1W, level_2V83
 from handwound.quantities import Count, Num
@@ -65,6 +67,19 @@ def stage(function: Callable[P, R]) -> Callable[P, R]:
         return kept(*args, **kwargs)
 
     return run
+
+
+@dataclass(frozen=True, eq=False)
+class Blocked:
+    """A voice coil that is held still: impedances with the coils around it, and the field coil's resistance."""
+
+    eddies: Harmonic
+    R_f: float | None
+
+    def at(self, f: Num) -> Phasor:
+        """Its impedance without Re, the field coil closed by a supply that holds its voltage. [Ω]"""
+        Z_b = closed(self.eddies.Z(f), [] if self.R_f is None else [self.R_f, np.inf])
+        return Z_b if np.ndim(f) else complex(Z_b[0])
 
 
 @stage
@@ -124,6 +139,13 @@ def warm_end(
     A_case = heat.case_area(width, length)
     alpha_20 = wire_of(coil).alpha_20
     return A_case, heat.case_temperature(supply.V_max, supply.I_max, R_20, alpha_20, A_case, h_case, T_room)
+
+
+@stage
+def block(field: Field, place: Rectangle, N: Num, R_f: Num | None) -> Blocked:
+    """The voice coil held still, with the eddy currents in iron and metal around it."""
+    eddies = iron_field.alternating(field, iron_field.coils(field, place, N))
+    return Blocked(eddies, None if R_f is None else float(R_f))
 
 
 @stage
@@ -197,8 +219,10 @@ def surround_stiffness(surround: Surround) -> Num:
 
 
 @stage
-def drive(Re: Num, Bl: Num, Mms: Num, Kms: Num, Rms: Num, Sd: Num, a: Num, T_room: Num) -> Driver:
-    """The driver as its terminals and the room see it."""
+def drive(
+    Re: Num, Bl: Num, Mms: Num, Kms: Num, Rms: Num, Sd: Num, a: Num, T_room: Num, Z_b: Blocked | None = None
+) -> Driver:
+    """The driver as its terminals and the room see it; without ``Z_b`` its least impedance is that of no inductance."""
     rho_0, c_0 = air.density(T_room), air.speed(T_room)
     fs, Cms = driver_physics.resonance(Mms, Kms), driver_physics.compliance(Kms)
     R = Rms + np.real(sound.radiation(fs, a, Sd, rho_0, c_0))  # the air takes power too
@@ -206,9 +230,10 @@ def drive(Re: Num, Bl: Num, Mms: Num, Kms: Num, Rms: Num, Sd: Num, a: Num, T_roo
     Vas = driver_physics.V_as(Cms, Sd, rho_0, c_0)
     eta_0 = driver_physics.reference_efficiency(fs, Vas, Qes, c_0)
     L_1W = level_1W(eta_0, rho_0, c_0)
-    # without the coil's inductance the modulus falls away from fs on both sides: the least stands at an end
-    ends = (F_LOW, sound.piston_limit(a, c_0))
-    Z_low, Z_high = (np.abs(driver_physics.impedance(f, Re, Bl, Mms, R, Kms)) for f in ends)
+    # without inductance the modulus falls away from fs on both sides: the least stands at an end
+    f_piston = sound.piston_limit(a, c_0)
+    f = np.geomspace(F_LOW, np.mean(f_piston), 100) if Z_b else (F_LOW, f_piston)
+    least = [np.abs(driver_physics.impedance(at, Re, Bl, Mms, R, Kms) + (Z_b.at(at) if Z_b else 0.0)) for at in f]
     return Driver(
         Re=Re,
         fs=fs,
@@ -221,19 +246,19 @@ def drive(Re: Num, Bl: Num, Mms: Num, Kms: Num, Rms: Num, Sd: Num, a: Num, T_roo
         L_1W=L_1W,
         L_2V83=level_2V83(L_1W, Re),
         Z_max=driver_physics.Z_max(Re, Bl, R),
-        Z_min=np.minimum(Z_low, Z_high),
+        Z_min=np.min(np.array(np.broadcast_arrays(*least)), axis=0)[()],
     )
 
 
 @stage
-def respond(driver: Driver, Bl: Num, moving: Moving, T_room: Num) -> Response:
+def respond(driver: Driver, Bl: Num, moving: Moving, T_room: Num, Z_b: Blocked) -> Response:
     """Impedance and level on axis over the piston range."""
     rho_0, c_0 = air.density(T_room), air.speed(T_room)
     f_piston = float(sound.piston_limit(moving.a, c_0))
     near = float(driver.fs) * np.geomspace(0.7, 1.4, 121)
     f = np.unique(np.append(np.geomspace(F_LOW, f_piston, 300), near[(near > F_LOW) & (near < f_piston)]))
     Z, L_p = sound.response(
-        f, U_REF, driver.Re, Bl, moving.Mmd, moving.Rms, moving.Kms, moving.a, moving.Sd, rho_0, c_0, R_REF
+        f, U_REF, driver.Re, Bl, moving.Mmd, moving.Rms, moving.Kms, moving.a, moving.Sd, rho_0, c_0, R_REF, Z_b.at(f)
     )
     return Response(f=f, Z=np.abs(Z), L_p=np.asarray(L_p), f_piston=f_piston)
 

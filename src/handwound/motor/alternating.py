@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 
 from handwound import iron_field
-from handwound.iron_field import Coil
 from handwound.motor.build import Build
 from handwound.parts.study import Alternating, Hum, Tone
 from handwound.physics import air, sound
-from handwound.physics.field.harmonic import closed, reluctance
+from handwound.physics.field.harmonic import reluctance
 from handwound.physics.hum import bucking_turns, hum, ripple_allowed, sawtooth, smoothing, total_level
 from handwound.physics.inductance import r_l_steps, semi_inductance
 from handwound.stages import R_REF
@@ -24,40 +24,21 @@ L_QUIET = 20.0
 DV_LIKELY = 0.1
 """Ripple from peak to peak where the supply says nothing: a thrifty bench supply (common practice, no source). [V]"""
 HARMONICS = np.array([1, 2, 3])
-THIN = 0.02
-"""Share of the winding's thickness that a hum-bucking layer on top of it takes."""
 
 
 def alternating(build: Build) -> Alternating:
     """What the blocked voice coil does to alternating current, and the compact models that follow it."""
-    found = iron_field.alternating(build.field, coils(build))
-    Z = found.Z(F)
-    shut = closed_by_supply(build, Z)
-    soft = iron_field.alternating(build.field, coils(build), k_mu=K_SOFT)
+    found, shut = build.blocked.eddies.Z(F), np.asarray(build.blocked.at(F))
+    soft = replace(build.blocked, eddies=iron_field.alternating(build.field, build.blocked.eddies.coils, k_mu=K_SOFT))
     x = np.linspace(-2, 2, 9) * float(build.brief.x_pk)
     L_x, dL_dx = reluctance(build.field.solution, build.coil, x)
     steps, power = r_l_steps(F, shut), semi_inductance(F[F >= 500], shut[F >= 500])
     return Alternating(
-        f=F, Z_open=Z[:, 0, 0], Z_closed=shut, x=x, L_x=L_x, dL_dx=float(dL_dx[len(x) // 2]),
+        f=F, Z_open=found[:, 0, 0], Z_closed=shut, x=x, L_x=L_x, dL_dx=float(dL_dx[len(x) // 2]),
         L_0=steps.L_0, L_step=steps.L, R_step=steps.R, e_steps=steps.worst,
         Z_1k=power.Z_1k, n_L=power.n_L, e_power=power.worst,
-        L_soft=closed_by_supply(build, soft.Z(F)).imag / (2 * np.pi * F),
+        L_soft=np.asarray(soft.at(F)).imag / (2 * np.pi * F),
     )  # fmt: skip
-
-
-def coils(build: Build) -> tuple[Coil, ...]:
-    """The voice coil, and where there is one the field coil with one turn of a hum-bucking layer on top of it."""
-    wound = build.field.problem.winding
-    if wound is None:
-        return (build.coil,)
-    layer = Coil(wound.r_out - THIN * (wound.r_out - wound.r_in), wound.r_out, wound.z_lo, wound.z_hi, 1.0)
-    return build.coil, wound, layer
-
-
-def closed_by_supply(build: Build, Z: Any) -> Any:
-    """Impedance of the voice coil while a supply that holds its voltage closes the field coil by its resistance."""
-    wound = build.done.field_winding
-    return closed(Z, [float(wound.R_T), np.inf] if wound else [])
 
 
 def hum_of(build: Build) -> Hum | None:
@@ -68,7 +49,7 @@ def hum_of(build: Build) -> Hum | None:
     dV = float(supply.dV) or DV_LIKELY
     f = 2 * float(supply.f_mains) * HARMONICS
     V = np.asarray(sawtooth(dV, HARMONICS))
-    Z = iron_field.alternating(build.field, coils(build)).Z(f)
+    Z = build.blocked.eddies.Z(f)
     tones = _tones(build, f, V, Z)
     level = float(total_level(np.array([tone.L_hum for tone in tones])))
     N, left = bucking_turns(complex(Z[0, 0, 1]), complex(Z[0, 2, 1]))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from handwound import iron_field
 from handwound.iron_field import Coil, Field
@@ -10,8 +11,8 @@ from handwound.parts.coil import FieldCoil
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Chain
 from handwound.physics.field import Problem
-from handwound.predict import chain, field_of
-from handwound.stages import coil_place
+from handwound.predict import blocked, chain, field_of
+from handwound.stages import Blocked, coil_place
 
 
 @dataclass(frozen=True, eq=False)
@@ -31,6 +32,11 @@ class Build:
         done = chain(design, brief, field)
         place = coil_place(design.iron, design.voice_coil, done.voice_winding.D_w)
         return cls(design, brief, field, done, iron_field.coil_of(place, done.voice_winding.N))
+
+    @cached_property
+    def blocked(self) -> Blocked:
+        """The voice coil held still."""
+        return blocked(self.design, self.brief, self.field)
 
     @property
     def T(self) -> float:

@@ -197,11 +197,12 @@ def response(
     rho_0: Num,
     c_0: Num,
     r: Num,
+    Z_b: complex | np.typing.NDArray[np.inexact] = 0.0,
 ) -> tuple[complex | np.typing.NDArray[np.complexfloating], Num]:
     r"""Impedance, and level on the axis, of a driver in a large baffle.
 
     .. math:: Z_m = R_{ms} + j \omega M_{md} + \frac{K_{ms}}{j \omega} + 2 \rho_0 c_0 S_d (R_1 + j X_1), \quad
-        Z = R_e + \frac{Bl^2}{Z_m}, \quad v = \frac{U Bl}{Z_m Z}, \quad p = \frac{j \rho_0 f S_d v}{r}
+        Z = R_e + Z_b + \frac{Bl^2}{Z_m}, \quad v = \frac{U Bl}{Z_m Z}, \quad p = \frac{j \rho_0 f S_d v}{r}
 
     Parameters
     ----------
@@ -229,6 +230,8 @@ def response(
         Speed of sound. [m/s]
     r : float
         Distance on the axis. [m]
+    Z_b : complex
+        Impedance of the coil held still, without Re. [Ω]
 
     Returns
     -------
@@ -240,9 +243,7 @@ def response(
     Notes
     -----
     Both sides radiate freely, each as a piston in a baffle. The diaphragm is rigid, the strokes small, the distance
-    large. The voice coil's inductance is left out: with it the impedance rises towards the top of the range and the
-    level falls, so that the least impedance shown here is the safe one for the amplifier. A baffle smaller than half
-    a wavelength lets the lows go round it: 6 dB an octave are missing below.
+    large. A baffle smaller than half a wavelength lets the lows go round it: 6 dB an octave are missing below.
 
     References
     ----------
@@ -256,6 +257,6 @@ def response(
     """
     omega = 2 * np.pi * f
     Z_m = Rms + 1j * (omega * Mmd - Kms / omega) + radiation(f, a, Sd, rho_0, c_0)
-    Z = Re + Bl**2 / Z_m
+    Z = Re + Z_b + Bl**2 / Z_m
     v = Bl * U / (Z * Z_m)
     return Z, 20 * np.log10(rho_0 * f * Sd * np.abs(v) / (r * P_REF))

@@ -50,7 +50,7 @@ def impedance(prediction: Prediction) -> str:
     """Modulus of the impedance over frequency, with its peak."""
     found, driver = prediction.response, prediction.driver
     with matplotlib.rc_context(STYLE):
-        figure, axes = _axes(f"impedance in Ω{_cold(prediction)}, without coil inductance", "Hz")
+        figure, axes = _axes(f"impedance in Ω{_cold(prediction)}", "Hz")
         axes.plot(found.f, found.Z, color=CURVE)
         peak = int(np.argmax(found.Z))
         axes.set_ylim(0, 1.28 * float(found.Z[peak]))
