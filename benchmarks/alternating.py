@@ -90,7 +90,7 @@ def models(both: Harmonic) -> None:
 
 
 def cost() -> None:
-    """Processor time of 20 frequencies and the largest errors of R and L, beside a grid and a steady field both refined."""
+    """Processor time of 20 frequencies; the largest errors of R and L beside a grid and a steady field both refined."""
     for case in (POT, SPOOL):
         problem, coil = conducting(case.problem), Winding(*case.coil, case.N)
         field = solve(problem, case.NI, fineness=FULL)

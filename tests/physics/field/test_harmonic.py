@@ -170,11 +170,12 @@ def test_everything_wrong_is_said_at_once() -> None:
     through = Winding(9 * MM, 11 * MM, 24 * MM, 34 * MM, 80)
     inside_out = Winding(11 * MM, 10 * MM, 24 * MM, 34 * MM, 80)
     with pytest.raises(FieldError) as said:
-        harmonic(field(), [VOICE, through, inside_out], f_lo=0.0, error=2.0)
+        harmonic(field(), [VOICE, through, inside_out], f_lo=0.0, error=2.0, k_mu=1.5)
     lines = str(said.value).splitlines()
-    assert len(lines) == 4
+    assert len(lines) == 5
     assert lines[0].startswith("alternating field: must have 0 < f_lo < f_hi") and "error" in lines[1]
-    assert lines[2].startswith("coil 2: pole: must not lie") and lines[3].startswith("coil 3: ")
+    assert "k_mu from 0 to 1; found 1.5" in lines[2]
+    assert lines[3].startswith("coil 2: pole: must not lie") and lines[4].startswith("coil 3: ")
     with pytest.raises(FieldError, match="found none"):
         harmonic(field(), [])
 
@@ -204,3 +205,11 @@ def test_a_compact_model_says_what_it_cannot_take(f, Z_b, words) -> None:
 def test_as_many_closings_as_coils() -> None:
     with pytest.raises(FieldError, match="must each have what closes them, 1; found 2"):
         closed(found().Z(F), [0.0, np.inf])
+
+
+def test_without_a_conductor_it_is_the_coil_alone() -> None:
+    """Limit: no R at any frequency, and the L of a steady field."""
+    air = harmonic(solve(Problem((), VOICE), 1.0), [VOICE])
+    assert air.Z(F)[:, 0, 0].imag / OMEGA == pytest.approx(np.full(len(F), air.L_slow()[0, 0]))
+    assert np.abs(air.Z(F).real).max() < 1e-12 and air.heat(F, [1.0]).shape == (len(F), 0)
+    assert air.L_slow()[0, 0] == pytest.approx(solve(Problem((), VOICE), 1.0).L_static(), rel=1e-4)

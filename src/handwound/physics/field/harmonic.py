@@ -104,7 +104,7 @@ def harmonic(
     >>> [round(float(L) * 1e6) for L in Z.imag / (2 * np.pi * np.array([0.01, 1000]))]
     [353, 140]
     """
-    _refuse(solution, coils, f_lo, f_hi, error)
+    _refuse(solution, coils, f_lo, f_hi, error, k_mu)
     slow, fast = 2 * np.pi * f_lo, 2 * np.pi * f_hi
     ends = np.array([slow, np.sqrt(slow * fast), fast])
     eddies = Eddies.fitted(solution, coils, ends, SHARE_OF_ERROR * error, k_mu)
@@ -228,7 +228,7 @@ def reluctance(solution: Solution, coil: Winding, x: ArrayLike) -> tuple[Array, 
     return L_x, dL_dx
 
 
-def _refuse(solution: Solution, coils: Sequence[Winding], f_lo: float, f_hi: float, error: float) -> None:
+def _refuse(solution: Solution, coils: Sequence[Winding], f_lo: float, f_hi: float, error: float, k_mu: float) -> None:
     """Say everything that is wrong with what is asked."""
     faults = []
     if not coils:
@@ -237,6 +237,8 @@ def _refuse(solution: Solution, coils: Sequence[Winding], f_lo: float, f_hi: flo
         faults.append(f"alternating field: must have 0 < f_lo < f_hi; found {f_lo:g} to {f_hi:g} Hz.")
     if not 0 < error < 1:
         faults.append(f"alternating field: must have an error between 0 and 1; found {error:g}.")
+    if not 0 <= k_mu <= 1:
+        faults.append(f"alternating field: must have k_mu from 0 to 1; found {k_mu:g}.")
     for k, coil in enumerate(coils, 1):
         try:
             Problem(solution.problem.rings, coil)
