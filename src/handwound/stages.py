@@ -15,7 +15,7 @@ from typing import ParamSpec, TypeVar
 import numpy as np
 
 from handwound import iron_field, spread
-from handwound.errors import JobError
+from handwound.errors import FieldError, JobError
 from handwound.iron_field import Field, Rectangle
 from handwound.parts.coil import Coil, FieldCoil, VoiceCoil
 from handwound.parts.design import Design
@@ -26,6 +26,7 @@ from handwound.parts.prediction import (
     Clearance,
     Driver,
     Excitation,
+    Held,
     Layer,
     MotorCurves,
     Moving,
@@ -40,6 +41,7 @@ from handwound.physics import driver as driver_physics
 from handwound.physics import moving as moving_physics
 from handwound.physics import winding as winding_physics
 from handwound.physics import wire as wire_physics
+from handwound.physics.field.forces import pull
 from handwound.physics.field.harmonic import Harmonic, closed
 from handwound.physics.hum import Phasor
 from handwound.physics.layers import LAY, turns_per_layer
@@ -149,8 +151,8 @@ def block(field: Field, place: Rectangle, N: Num, R_f: Num | None) -> Blocked:
 
 
 @stage
-def picture(field: Field, place: Rectangle, N: Num, x_pk: Num) -> MotorCurves:
-    """Bl over the stroke and over the ampere-turns, how full the iron is, and the flux lines."""
+def picture(iron: Iron, field: Field, place: Rectangle, N: Num, x_pk: Num) -> MotorCurves:
+    """Bl over the stroke and over the ampere-turns, how full the iron is, what is pulled, and the flux lines."""
     x = np.linspace(-1.5, 1.5, 41) * max(float(x_pk), 1e-3)
     Bl_x, NI = field.Bl_x(place, N, x), np.linspace(0.0, field.NI[-1], 57 if field.NI[-1] > 0 else 1)
     return MotorCurves(
@@ -159,8 +161,23 @@ def picture(field: Field, place: Rectangle, N: Num, x_pk: Num) -> MotorCurves:
         NI=NI,
         Bl_NI=np.asarray(field.Bl(place, N, NI)) * np.ones(NI.shape),
         iron=field.iron_states(),
+        held=held(iron, field),
         flux_lines=field.flux_lines(),
     )
+
+
+def held(iron: Iron, field: Field) -> tuple[Held, ...]:
+    """What holds each ring to the one that carries it, where they touch nothing without air between."""
+    found = []
+    for ring in iron.rings:
+        carrier = ring.on or ring.under
+        if carrier:
+            try:
+                F_pull = pull(field.solution, iron.carried(ring.name))
+            except FieldError:  # no air: what is in one piece with the rest cannot be pulled off
+                continue
+            found.append(Held(name=ring.name, at=carrier, F_pull=F_pull))
+    return tuple(found)
 
 
 @stage

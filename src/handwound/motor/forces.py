@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 import numpy as np
 
@@ -11,9 +11,11 @@ from handwound.materials import magnets, steels
 from handwound.motor.build import Build
 from handwound.parts.study import Lift, MagnetState, Pull, Sideways
 from handwound.physics.field import Ring
-from handwound.physics.field.forces import LIFTS, approach, lifting_force, lifting_NI, pull
+from handwound.physics.field.bh import Array
+from handwound.physics.field.forces import LIFTS, approach, lifting_force, lifting_NI
 from handwound.physics.field.sideways import sideways as sideways_pull
 from handwound.physics.field.working_point import K_KNEE, WorkingPoint, knee_margin, knee_temperature, working_points
+from handwound.stages import held
 
 E_POLE = 1e-4
 """How far off the middle a pole is taken to stand: what a careful eye still misses. [m]"""
@@ -29,30 +31,30 @@ def pulls(build: Build) -> tuple[Pull, ...]:
 
 
 def _pulls(build: Build) -> Iterator[Pull]:
-    iron, field = build.design.iron, build.field
-    magnetic = any(ring.magnet for ring in field.problem.rings)
-    for ring in iron.rings:
-        carrier = ring.on or ring.under
-        if not carrier:
+    iron, solution = build.design.iron, build.field.solution
+    drawn = {ring.name for ring in build.field.problem.rings if ring.curve or ring.magnet}
+    standing = {ring.name for ring in iron.rings if ring.on}
+    for each in held(iron, build.field):
+        names, stands = iron.carried(each.name), each.name in standing
+        if not names & drawn:
             continue
-        names = _with_all_on(build, ring.name)
-        try:
-            held = pull(field.solution, names)
-        except FieldError:  # it lies against a ring without any air between: no joint that could be pulled apart
-            continue
-        lift = np.array(LIFTS if magnetic and ring.on else ())
-        F_lift = approach(field.problem, 0.0, names, tuple(lift)) if len(lift) else lift
-        yield Pull(name=f"{ring.name} on {carrier}" if ring.on else f"{ring.name} under {carrier}",
-                   F_pull=held, lift=lift, F_lift=np.abs(F_lift))  # fmt: skip
+        towards = -1 if stands else 1  # what stands on its carrier is drawn down to it, what hangs under it up
+        lift, F_lift = _while_put_on(build, names, towards)
+        if len(lift) and not solution.NI:
+            F_lift[0] = towards * each.F_pull  # the same motor, on a finer grid
+        name = f"{each.name} {'on' if stands else 'under'} {each.at}"
+        yield Pull(name=name, F_pull=towards * each.F_pull, lift=lift, F_lift=F_lift)
 
 
-def _with_all_on(build: Build, name: str) -> set[str]:
-    """A ring, all that stands on it or hangs under it, and what lies on those without any air."""
-    names = {name}
-    for ring in build.design.iron.rings:
-        if ring.on in names or ring.under in names:
-            names.add(ring.name)
-    return names
+def _while_put_on(build: Build, names: Collection[str], towards: int) -> tuple[Array, Array]:
+    """Distances of a part from its place and the pull at each; none without magnets, or where another is in its way."""
+    nothing, lift = np.array([]), np.array(LIFTS)
+    if not any(ring.magnet for ring in build.field.problem.rings):
+        return nothing, nothing
+    try:
+        return lift, towards * approach(build.field.problem, 0.0, names, (-towards * lift).tolist())
+    except FieldError:
+        return nothing, nothing
 
 
 def sideways(build: Build) -> Sideways | None:
@@ -72,7 +74,7 @@ def lift(build: Build) -> Lift | None:
     problem, (d_out, t) = build.field.problem, DISC
     z = max(ring.z_hi for ring in problem.rings) + CARD
     disc = Ring("disc", 0.0, d_out / 2, z, z + t, steels.curve(steels.names()[0]))
-    NI = np.concatenate([[0.02, 0.05, 0.1, 0.2, 0.5], [1.0]]) * float(build.done.excitation.NI)
+    NI = np.array([0.0, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0]) * float(build.done.excitation.NI)
     F, m = lifting_force(problem, disc, NI.tolist()), RHO_M * np.pi / 4 * d_out**2 * t
     lifted = lifting_NI(NI, F, m) / float(build.done.field_winding.N)
     return Lift(d_out=d_out, t=t, z=CARD, m=m, F_pull=abs(float(F[-1])), I_f=lifted if np.isfinite(lifted) else None)

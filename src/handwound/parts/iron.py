@@ -73,6 +73,14 @@ class Iron(Part):
             found[ring.name] = (z_lo, z_lo + ring.t)
         return found
 
+    def carried(self, name: str) -> frozenset[str]:
+        """A ring and all that stands on it or hangs under it."""
+        names = {name}
+        for ring in self.rings:
+            if ring.on in names or ring.under in names:
+                names.add(ring.name)
+        return frozenset(names)
+
     def plate_levels(self) -> tuple[Num, Num]:
         """Lower and upper level of the plate. [m]"""
         lows, highs = zip(*(self.levels()[name] for name in self.plate), strict=True)

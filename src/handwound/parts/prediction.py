@@ -101,6 +101,16 @@ class IronState(Part):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Held(Part):
+    """The pull that holds a ring, with all that it carries, to the ring ``at`` on which it stands or under which it
+    hangs; negative towards the back."""
+
+    name: str
+    at: str
+    F_pull: float
+
+
+@dataclass(frozen=True, kw_only=True)
 class Motor(Part):
     """The magnetic field as the resting voice coil and the supply meet it.
 
@@ -117,7 +127,7 @@ class Motor(Part):
 class MotorCurves(Part):
     """``Bl_x`` over the displacements ``x``, ``Bl_NI`` at rest over the ampere-turns ``NI``, and the field's picture.
 
-    Each flux line is a polyline of (r, z) in metres.
+    Each flux line is a polyline of (r, z) in metres. ``held`` is of the finished motor, weights left out.
     """
 
     x: Array
@@ -126,6 +136,7 @@ class MotorCurves(Part):
     Bl_NI: Array
     iron: tuple[IronState, ...]
     flux_lines: tuple[Array, ...]
+    held: tuple[Held, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -125,6 +125,12 @@ def _kick(there: Fed) -> Caution:
     return Caution("Switch-off", text)
 
 
+def _snaps(prediction: Prediction) -> str:
+    """The strongest pull of all, in newtons."""
+    pulls = [abs(each.F_pull) for each in prediction.curves.held]
+    return f", with up to {show('F_pull', max(pulls), 2)} when closed" if pulls else ""
+
+
 def _magnets(design: Design, prediction: Prediction) -> list[Caution]:
     """Common practice, no source."""
     magnets = [ring for ring in design.iron.rings if ring.magnetised]
@@ -132,8 +138,8 @@ def _magnets(design: Design, prediction: Prediction) -> list[Caution]:
     found = [
         Caution(
             "Magnets",
-            f"Never off: it jumps to steel from a hand's breadth and crushes what is between. Wedges, never fingers; "
-            f"two hands, and steel off the bench. {AWAY} From cards and watches, too.",
+            "Never off: it jumps to steel from a hand's breadth and crushes what is between"
+            f"{_snaps(prediction)}. Wedges, never fingers; two hands, steel off the bench. {AWAY} From cards, too.",
         ),
         Caution(
             "Brittle",
