@@ -141,7 +141,7 @@ def show(name: str, value: float, digits: int = 3) -> str:
 
 def plain(number: float, digits: int = 3) -> str:
     """A number with so many significant figures, never in powers of ten where a person reads it."""
-    if number == 0:
+    if abs(number) < 1e-12:  # what the last line would write as nothing but zeros
         return "0"
     text = f"{number:.{digits}g}"
     if "e" not in text:

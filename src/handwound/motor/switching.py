@@ -29,24 +29,27 @@ def switching(build: Build) -> Switching | None:
     (t_I63, t_I95), (t_psi63, t_psi95) = map(np.ravel, rise_times(I_f, psi, V_f, R_T, SHARES))
     below = I_f < I * (1 - 1e-9)
     off = switch_off(np.append(I_f[below], I), np.append(psi[below], np.interp(I, I_f, psi)), R_T, V_f)
-    left = remanence(field.solution, H_C)
-    place = build.coil.rectangle
-    Bl_left = abs(float(left.Bl(*place, build.coil.N)))
     return Switching(
         t_I=(float(t_I63), float(t_I95)), t_psi=(float(t_psi63), float(t_psi95)), tau_e=_delay(build), **off._asdict(),
-        H_c=H_C, Bl_left=Bl_left,
+        H_c=H_C, Bl_left=_kept(build),
     )  # fmt: skip
 
 
+def _kept(build: Build) -> float | None:
+    """The force factor that remanence keeps; None where magnets give most of it. [T·m]"""
+    if any(ring.magnet for ring in build.field.problem.rings):
+        return None
+    return abs(float(remanence(build.field.solution, H_C).Bl(*build.coil.rectangle, build.coil.N)))
+
+
 def _delay(build: Build) -> float:
-    """The longest that eddy currents in the steel inside the voice coil can hold its flux back. [s]"""
+    """The longest that eddy currents in a solid pole through the field coil can hold its flux back. [s]"""
     found = {ring.name: ring for ring in build.field.solution.ring_B()}
-    inside = [
-        ring for ring in build.field.problem.rings if ring.curve and ring.r_out <= build.coil.r_in and not ring.r_in
-    ]
+    coil = build.field.problem.winding
+    assert coil
     delays = [
-        eddy_delay(float(ring.curve.mu_differential(found[ring.name].B_mean)), ring.sigma, ring.r_out)
-        for ring in inside
-        if ring.curve
+        float(eddy_delay(float(ring.curve.mu_differential(found[ring.name].B_mean)), ring.sigma, ring.r_out))
+        for ring in build.field.problem.rings
+        if ring.curve and not ring.r_in and ring.r_out <= coil.r_in and ring.z_lo < coil.z_hi and ring.z_hi > coil.z_lo
     ]
-    return max(map(float, delays), default=0.0)
+    return max(delays, default=0.0)

@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import numpy as np
 
+from handwound.errors import FieldError
 from handwound.motor.build import Build
 from handwound.parts.study import Filled, Gap, Travel
 from handwound.physics import stroke
+from handwound.quantities import show
 
 BEYOND = 1.2
 """How far Bl is followed, in heights of the winding and plate together: half of that is where the coil has left it."""
+
+LEAST = 0.01
+"""Share of the greatest force factor of the way below which a coil at rest is not driven, and all ratios are noise."""
 
 
 def travel(build: Build) -> Travel:
@@ -20,6 +25,12 @@ def travel(build: Build) -> Travel:
     x = np.linspace(-reach, reach, 81)
     coil = build.coil
     Bl = build.field.Bl_x((coil.r_in, coil.r_out, coil.z_lo, coil.z_hi), coil.N, x)
+    rest, most = abs(float(Bl[len(x) // 2])), float(np.abs(Bl).max())
+    if rest <= LEAST * most:
+        raise FieldError(
+            f"voice coil: must stand in a field that drives it; found a force factor of {show('Bl', rest)} at rest and "
+            f"{show('Bl', most)} elsewhere. Set it out or in by x_0, or make another ring the plate."
+        )
     Bl = Bl * np.sign(Bl[len(x) // 2])
     found = stroke.stroke(x, Bl)
     x_most, x_even = stroke.best_rest(x, Bl, x_pk)

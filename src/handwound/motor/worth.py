@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import groupby
-from math import log10
+from math import log10, sqrt
+from typing import Any
 
 from handwound import iron_field
 from handwound.errors import FieldError
@@ -22,6 +23,8 @@ STEP, STEP_GAP, STEP_NI = 1e-3, 1e-4, 0.1
 """A millimetre of a size, a tenth of one beside the gap, a tenth of the ampere-turns."""
 EDGE = 1e-6
 SIZES = {"d_in": "hole of {name} {step} wider", "d_out": "{name} {step} wider", "t": "{name} {step} {more}"}
+Pile = tuple[str, tuple[Ring, ...]]
+Change = Callable[[Ring], dict[str, Any]]
 Named = Iterator[tuple[str, Problem]]
 
 
@@ -47,63 +50,108 @@ def legs(build: Build) -> float | None:
     return 20 * log10(abs(spread / as_ring))
 
 
-def _missing(build: Build) -> Named:
-    """Each ring left out, those of one pile together; the plate stays, without it there is no motor."""
-    iron = build.design.iron
-    for pile, rings in groupby(iron.rings, key=lambda ring: pile_of(ring.name)):
-        names = {ring.name for ring in rings}
-        if names & set(iron.plate):
-            continue
-        left = tuple(ring for ring in build.field.problem.rings if ring.name not in names)
-        if left:
-            yield f"without {pile}", replace(build.field.problem, rings=left)
+def piles(iron: Iron) -> list[Pile]:
+    """The rings, those of a stack of like pieces ("top 1", "top 2") together under their common name."""
+    stacks = groupby(iron.rings, key=lambda ring: _stack(ring.name))
+    return [(name, tuple(rings)) for name, rings in stacks]
 
 
-def pile_of(name: str) -> str:
-    """The name of a pile that a ring belongs to: "top 2" is of "top"."""
+def _stack(name: str) -> str:
     base, _, number = name.rpartition(" ")
     return base if base and number.isdigit() else name
 
 
+def _missing(build: Build) -> Named:
+    """Each ring left out, those of one pile together; the plate stays, without it there is no motor."""
+    iron = build.design.iron
+    for pile, rings in piles(iron):
+        names = {ring.name for ring in rings}
+        left = tuple(ring for ring in build.field.problem.rings if ring.name not in names)
+        if left and not names & set(iron.plate):
+            yield f"without {pile}", replace(build.field.problem, rings=left)
+
+
 def _joints(build: Build) -> Named:
     """Each joint without air and with two coats of paint, and all of them so."""
-    iron, painted = build.design.iron, joints()["painted"].value
-    jointed = [ring for ring in iron.rings if (ring.on or ring.under) and ring.joint > 0]
-    groups = [(f"joint of {ring.name} and {ring.on or ring.under}", {ring.name}) for ring in jointed]
-    if len(jointed) > 1:
-        groups.append(("all joints", {ring.name for ring in jointed}))
+    painted = joints()["painted"].value
+    groups = list(_jointed(build.design.iron))
+    if len(groups) > 1:
+        groups.append(("all joints", set().union(*(names for _, names in groups))))
     for words, names in groups:
         for joint, how in ((0.0, "without any air"), (painted, "painted")):
-            yield from _changed(build, f"{words} {how}", lambda r, j=joint: {"joint": j}, names)  # type: ignore[misc]
+            yield from _changed(build, f"{words} {how}", names, lambda _, joint=joint: {"joint": joint})  # type: ignore[misc]
+
+
+def _jointed(iron: Iron) -> Iterator[tuple[str, set[str]]]:
+    """Words for each joint that has air, and the rings that it lies below; those within a stack together."""
+    for pile, rings in piles(iron):
+        open_ = [ring for ring in rings if (ring.on or ring.under) and ring.joint > 0]
+        inner = {ring.name for ring in open_ if _stack(ring.on or ring.under or "") == pile}
+        for ring in open_:
+            if ring.name not in inner:
+                yield f"joint of {pile} and {_stack(ring.on or ring.under or '')}", {ring.name}
+        if inner:
+            yield f"joints within {pile}", inner
 
 
 def _sizes(build: Build) -> Named:
-    """Each size a little larger; smaller where there is no room."""
-    d_i, d_o = build.design.iron.room(2 * build.coil.r_in, *map(float, build.design.iron.plate_levels()))
-    beside = [float(d) for d in (d_i, d_o) if d is not None]
-    for ring in build.design.iron.rings:
+    """Each size a little larger, where that has room; the legs of a yoke thicker, or one more of them."""
+    beside = set(_beside(build))
+    for pile, rings in piles(build.design.iron):
+        if rings[0].n_legs:
+            yield from _legs(build, rings[0])
         for size, words in SIZES.items():
-            value = float(getattr(ring, size))
-            if not value:
+            if not float(getattr(rings[0], size)) or (rings[0].n_legs and size != "t"):
                 continue
-            step = STEP_GAP if size != "t" and any(abs(value - d) < EDGE for d in beside) else STEP
-            more = "longer" if 2 * ring.t > ring.d_out - ring.d_in else "thicker"
-            name = words.format(name=ring.name, step=show("t", step), more=more)
-            yield from _changed(build, name, lambda r, s=size, d=step: {s: getattr(r, s) + d}, {ring.name})  # type: ignore[misc]
+            step = STEP_GAP if any((ring.name, size) in beside for ring in rings) else STEP
+            more = "longer" if 2 * rings[0].t > rings[0].d_out - rings[0].d_in else "thicker"
+            names = {ring.name for ring in (rings[:1] if size == "t" else rings)}
+            name = words.format(name=pile, step=show("t", step), more=more)
+            yield from _changed(build, name, names, lambda ring, size=size, step=step: _larger(ring, size, step))  # type: ignore[misc]
 
 
-def _changed(build: Build, name: str, change: Callable[[Ring], dict[str, float]], names: set[str]) -> Named:
+def _beside(build: Build) -> Iterator[tuple[str, str]]:
+    """The rings that the voice coil moves beside, and the size of each that faces it."""
+    iron = build.design.iron
+    low, high = (float(level) for level in iron.plate_levels())
+    room = iron.room(2 * build.coil.r_in, low, high)
+    for ring in iron.rings:
+        z_lo, z_hi = (float(level) for level in iron.levels()[ring.name])
+        if z_hi <= low or z_lo >= high:
+            continue
+        for d, size, faced in zip(ring.reach(low - z_lo, high - z_lo), ("d_in", "d_out"), room[::-1], strict=True):
+            if faced is not None and abs(float(d) - float(faced)) < EDGE:
+                yield ring.name, size
+
+
+def _larger(ring: Ring, size: str, step: float) -> dict[str, Any]:
+    """A size larger by a step; a sloped side as a whole."""
+    high = getattr(ring, f"{size}_hi", None)
+    return {size: getattr(ring, size) + step} | ({} if high is None else {f"{size}_hi": high + step})
+
+
+def _legs(build: Build, ring: Ring) -> Named:
+    """Legs of thicker bar, and one leg more: more iron in the ring that stands for them, under the same rim."""
+    thicker = 1 + STEP / float(ring.t_leg or STEP)
+    changes = (
+        (f"bars of {ring.name} {show('t', STEP)} thicker", thicker),
+        (f"one bar more in {ring.name}", 1 + 1 / ring.n_legs),
+    )
+    for name, share in changes:
+        area = share * (float(ring.d_out) ** 2 - float(ring.d_in) ** 2)
+        if area < float(ring.d_out) ** 2:
+            d_in = sqrt(float(ring.d_out) ** 2 - area)
+            yield from _changed(build, name, {ring.name}, lambda _, d_in=d_in: {"d_in": d_in})  # type: ignore[misc]
+
+
+def _changed(build: Build, name: str, names: set[str], change: Change) -> Named:
     """The motor with some rings changed, where that has room."""
     iron = build.design.iron
-    rings = tuple(replace(ring, **change(ring)) if ring.name in names else ring for ring in iron.rings)  # type: ignore[arg-type]
+    rings = tuple(replace(ring, **change(ring)) if ring.name in names else ring for ring in iron.rings)
     try:
-        yield name, build.problem(replace(build.design, iron=_iron(iron, rings)))
+        yield name, build.problem(replace(build.design, iron=replace(iron, rings=rings)))
     except FieldError:
         return
-
-
-def _iron(iron: Iron, rings: tuple[Ring, ...]) -> Iron:
-    return replace(iron, rings=rings)
 
 
 def _of_coil(build: Build) -> Iterator[Worth]:

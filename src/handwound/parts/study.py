@@ -87,10 +87,10 @@ class Worth(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Pull(Part):
-    """What draws a ring, with all that stands on it, to the ring that carries it.
+    """What draws a ring, with all that stands on it, to the ring that carries it; negative where it is pushed off.
 
-    ``F_pull`` is that of the finished motor; ``F_lift`` that at each distance ``lift`` while it is put on, with no
-    current: only magnets pull then, and only at the joint where fingers are in between is it computed.
+    ``F_pull`` is that of the finished motor; ``F_lift`` that at each distance ``lift`` from its place while it is put
+    there, with no current: only magnets pull then, so without any it is empty.
     """
 
     name: str
@@ -109,7 +109,10 @@ class Sideways(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Lift(Part):
-    """The lift test: a disc of mild steel lying over the front on a card; None where no current of the row lifts it."""
+    """The lift test: a disc of mild steel lying over the front on a card, and the current that just lifts it.
+
+    ``I_f`` is None where the full current does not, 0 where magnets do it alone.
+    """
 
     d_out: Num
     t: Num
@@ -121,7 +124,10 @@ class Lift(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Switching(Part):
-    """The field coil switched on and off: times to 63 and 95 % of current and flux, what is given back, what stays."""
+    """The field coil switched on and off: times to 63 and 95 % of current and flux, what is given back, what stays.
+
+    ``Bl_left`` is None where there are magnets, whose field stays anyway.
+    """
 
     t_I: tuple[float, float]
     t_psi: tuple[float, float]
@@ -131,7 +137,7 @@ class Switching(Part):
     I_diode: Num
     V_reverse: Num
     H_c: Num
-    Bl_left: Num
+    Bl_left: Num | None
 
 
 @dataclass(frozen=True, kw_only=True)

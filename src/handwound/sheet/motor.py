@@ -24,12 +24,22 @@ from handwound.parts.study import (
 from handwound.quantities import Num, show
 
 Row = tuple[str, ...]
+TRACE = 1e-4
+"""Steps of less than this share of the first inductance are left out. [1]"""
+HAIR = 1e-4
+"""A shift of the coil that nobody can set by hand. [m]"""
 SMALL = 0.03
 """Changes below this are not worth a line. [dB]"""
 KNEE_NEAR = 50e3
 """A worst place nearer to the knee than this deserves a warning (this project's own). [A/m]"""
 T_COLDEST, T_HOTTEST = -20.0, 80.0
 """Where a driver may be kept and how warm its magnet may become (common practice). [°C]"""
+V_TOUCH = 60.0
+"""Direct voltage above which a coil is dangerous to touch: IEC 61140 (from memory). [V]"""
+C_MOST = 10e-3
+"""The largest capacitor that anybody would put behind a bridge (common practice). [F]"""
+PUSH = 1.0
+"""A push that lifts a part off while its glue is wet: the weight of a big washer (this project's own). [N]"""
 PINCH = 20.0
 """A pull that pinches a finger badly (common practice, no source). [N]"""
 
@@ -52,15 +62,16 @@ def tables(found: MotorStudy) -> tuple[Table, ...]:
 def _tables(found: MotorStudy) -> Iterator[Table]:
     yield _travel(found.travel)
     yield _gap(found.gap)
-    yield _iron(found)
+    if found.iron:
+        yield _iron(found)
     if found.magnets:
         yield _magnets(found.magnets)
-    yield _worths(found.worths, found.dL_legs)
+    yield _worths(found.worths, found.dL_legs, found.switching is not None)
     yield from _forces(found.pulls, found.sideways, found.lift)
     if found.switching:
         yield _switching(found.switching)
     yield _impedance(found.alternating, found.switching is not None)
-    yield _models(found.alternating)
+    yield _models(found.alternating, found.switching is not None)
     if found.hum:
         yield _hum(found.hum)
 
@@ -70,8 +81,10 @@ def _known(name: str, value: Num, otherwise: str) -> str:
 
 
 def _side(x: Num) -> str:
-    way = "out" if x > 0 else "in"
-    return f"{show('x', abs(float(x)), 2)} further {way}" if isfinite(float(x)) else "nowhere in reach"
+    shift = float(x)
+    if not isfinite(shift):
+        return "nowhere in reach"
+    return f"{show('x', abs(shift), 2)} further {'out' if shift > 0 else 'in'}" if abs(shift) >= HAIR else "where it is"
 
 
 def _travel(travel: Travel) -> Table:
@@ -94,7 +107,7 @@ def _gap(gap: Gap) -> Table:
     rows = (
         *((f"radial flux density {words}", show("B_r", float(gap.B_r[k]), 2)) for words, k in places),
         ("flux that crosses the gap beside the plate", show("phi_g", float(gap.phi_g))),
-        ("greatest flux of the motor", show("phi", float(gap.phi))),
+        ("most flux through any circle round the axis", show("phi", float(gap.phi))),
         ("share that goes round the gap", show("leak", float(gap.leak), 2)),
     )
     return Table("The gap", rows)
@@ -102,7 +115,7 @@ def _gap(gap: Gap) -> Table:
 
 def _iron(found: MotorStudy) -> Table:
     rows = ((ring.name, show("phi", float(ring.phi)), show("B_s", float(ring.B_s)), ring.word) for ring in found.iron)
-    note = "Flux through the fullest section, its flux density, and how full the steel is of it."
+    note = "The most flux that runs through it, the flux density in its fullest section, and how full that one is."
     return Table("Steel", tuple(rows), note, right=(1, 2))
 
 
@@ -112,39 +125,50 @@ def _magnets(states: Sequence[MagnetState]) -> Table:
         (state.name, show("B_m", float(state.B_m)), show("H_m", float(state.H_m)), show("dH", float(state.dH)))
         for state in states
     ]
-    return Table("Magnets", tuple(rows), " ".join(_knee(state) for state in states), right=(1, 2, 3))
+    said: dict[str, list[str]] = {}
+    for state in states:
+        said.setdefault(_knee(state), []).append(state.name)
+    each = " ".join(f"In {_listed(names)} {words}" for words, names in said.items())
+    return Table("Magnets", tuple(rows), f"Of each its worst place counts. {each}", right=(1, 2, 3))
+
+
+def _listed(names: Sequence[str]) -> str:
+    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
 
 
 def _knee(state: MagnetState) -> str:
     T = float(state.T_knee)
     if state.dH <= 0:
-        return f"{state.name} loses strength for good where it works worst: use a harder grade or a thicker magnet."
+        return f"strength is lost for good at {show('T', float(state.T))}; use a harder grade or a thicker magnet."
     if not isfinite(T) or T < -273:
-        return f"{state.name} never meets its knee."
+        return "no strength is ever lost."
     limit = T_COLDEST if state.word == "cold" else T_HOTTEST
     near = T > limit if state.word == "cold" else T < limit
-    words = f"{state.name} would lose strength for good at {show('T_knee', T, 2)}: it dislikes being {state.word}"
-    return f"{words}. Take care: that can happen." if near or state.dH < KNEE_NEAR else f"{words}, and is far from it."
+    words = f"strength would be lost for good when as {state.word} as {show('T_knee', T, 2)}"
+    return f"{words}. Take care: that can happen." if near or state.dH < KNEE_NEAR else f"{words}, which is far off."
 
 
-def _worths(worths: Sequence[Worth], dL_legs: Num | None) -> Table:
-    rows = ((each.name, f"{_decibels(each.dL)} dB") for each in worths if abs(float(each.dL)) >= SMALL)
-    note = "Change of the level at the same current in both coils, one change at a time; a lost part costs, air costs."
+def _worths(worths: Sequence[Worth], dL_legs: Num | None, has_coil: bool) -> Table:
+    rows = ((each.name, _decibels(each.dL)) for each in worths if abs(float(each.dL)) >= SMALL)
+    current = "currents in both coils" if has_coil else "current in the voice coil"
+    note = f"Change of the level, with the same {current}, one change at a time; a lost part costs, air costs."
     if dL_legs is not None:
         note += (
             " The legs are taken as the ring of equal cross-section; as a thicker ring of thinned steel they would "
-            f"give {_decibels(dL_legs)} dB beside this: so much their true shape may cost or bring."
+            f"give {_decibels(dL_legs)} beside this: so much their true shape may cost or bring."
         )
     return Table("What each thing is worth", tuple(rows), note)
 
 
 def _decibels(dL: Num) -> str:
-    return "-60 or less" if dL < -60 else f"{float(dL):+.2f}"
+    return "-60 dB or less" if dL < -60 else f"{float(dL):+.2f} dB"
 
 
 def _forces(pulls: Sequence[Pull], sideways: Sideways | None, lift: Lift | None) -> Iterator[Table]:
-    rows = [(f"{each.name}, put together", show("F_pull", abs(float(each.F_pull)), 2)) for each in pulls]
-    note = "Weights are not in it."
+    rows = [(each.name, _newtons("F_pull", each.F_pull)) for each in pulls]
+    note = "Each part with all that it carries, in the finished motor; weights are not in it."
+    if any(each.F_pull < -PUSH for each in pulls):
+        note += " What is pushed off must be held until its glue is hard, and better by a screw for good."
     if sideways:
         words = f"pole {show('e_pole', float(sideways.e_pole))} off the middle, to the near side"
         rows.append((words, show("F_side", float(sideways.F_side), 2)))
@@ -154,6 +178,8 @@ def _forces(pulls: Sequence[Pull], sideways: Sideways | None, lift: Lift | None)
         words = f"steel disc {size} on {show('z', float(lift.z))} of card"
         rows.append((f"{words}, full current", show("F_pull", float(lift.F_pull), 2)))
         least = "more than there is" if lift.I_f is None else show("I_f", float(lift.I_f), 2)
+        if lift.I_f == 0:
+            least = "none: the magnet does it"
         rows.append((f"the same: current that just lifts its {show('m', float(lift.m))}", least))
         note += " The lift test is good to 20 %."
     if rows:
@@ -161,14 +187,19 @@ def _forces(pulls: Sequence[Pull], sideways: Sideways | None, lift: Lift | None)
     snaps = [each for each in pulls if len(each.lift)]
     if snaps:
         head = ("distance", *(show("lift", float(d), 2) for d in snaps[0].lift))
-        lines = [(each.name, *(show("F_lift", float(F), 2) for F in each.F_lift)) for each in snaps]
-        most = max(float(each.F_lift.max()) for each in snaps)
+        lines = [(each.name, *(_newtons("F_lift", F) for F in each.F_lift.tolist())) for each in snaps]
+        most = max(float(np.abs(each.F_lift).max()) for each in snaps)
         note = f"{'Keep fingers out: the parts snap together. ' if most > PINCH else ''}Use wedges or a jig."
         yield Table("Pull while a part is put on", (head, *lines), note, right=tuple(range(1, len(head))))
 
 
+def _newtons(name: str, F: Num) -> str:
+    """A pull; what pushes is said to."""
+    return f"{show(name, abs(float(F)), 2)}{' off' * bool(F < 0)}"
+
+
 def _switching(each: Switching) -> Table:
-    rows = (
+    rows: tuple[Row, ...] = (
         ("current at 63 and 95 % after", f"{show('t_s', each.t_I[0], 2)} and {show('t_s', each.t_I[1], 2)}"),
         ("flux at 63 and 95 % after", f"{show('t_s', each.t_psi[0], 2)} and {show('t_s', each.t_psi[1], 2)}"),
         ("later by eddy currents in the pole, at most", show("tau_e", float(each.tau_e), 2)),
@@ -176,13 +207,17 @@ def _switching(each: Switching) -> Table:
         ("diode across the coil: current, reverse voltage",
          f"{show('I_diode', float(each.I_diode), 2)}, {show('V_reverse', float(each.V_reverse), 2)} or more"),
         ("through the diode the current is gone after", show("t_off", float(each.t_off), 2)),
-        (f"Bl that steel with a coercivity of {show('H_c', float(each.H_c))} keeps",
-         show("Bl_left", float(each.Bl_left), 1)),
     )  # fmt: skip
     note = (
         "The diode stays on the coil, its ring to plus; without it the energy becomes a spark of hundreds of volts. "
-        "Never pull a live clip. What the steel keeps is known to a factor of two."
+        "Never pull a live clip."
     )
+    if each.V_reverse > 2 * V_TOUCH:
+        note += f" At more than {show('V_f', V_TOUCH)} the coil is dangerous to touch: that is for licensed hands."
+    if each.Bl_left is not None:
+        kept = f"Bl that steel with a coercivity of {show('H_c', float(each.H_c))} keeps"
+        rows += ((kept, show("Bl_left", float(each.Bl_left), 1)),)
+        note += " What the steel keeps is known to a factor of two."
     return Table("Switching the field on and off", rows, note)
 
 
@@ -208,25 +243,31 @@ def _impedance(each: Alternating, has_coil: bool) -> Table:
     return Table("Voice coil on alternating current", tuple(rows), note, right=tuple(range(1, len(head))))
 
 
-def _models(each: Alternating) -> Table:
+def _models(each: Alternating, has_coil: bool) -> Table:
     out, inward = float(each.L_x[-1]), float(each.L_x[0])
     steps = [
         (f"and in series: {show('L_step', L, 2)} beside", show("R_step", R, 2))
         for L, R in zip(each.L_step, each.R_step, strict=True)
+        if L > TRACE * each.L_0
     ]
+    way = "inward" if each.dL_dx < 0 else "outward"
     at = show("x", float(np.max(each.x)), 2)
     rows = (
-        ("slow inductance at rest", show("L_x", float(each.L_x[len(each.x) // 2]))),
+        (f"slow inductance at rest{', field coil open' * has_coil}", show("L_x", float(each.L_x[len(each.x) // 2]))),
         (f"the same, {at} in and {at} out", f"{show('L_x', inward)} and {show('L_x', out)}"),
-        ("pull inward of 1 A by the inductance alone", show("F_pull", abs(float(each.dL_dx)) / 2, 2)),
+        (f"pull {way} of 1 A by the inductance alone", show("F_pull", abs(float(each.dL_dx)) / 2, 2)),
         ("R-L steps: first a coil of", show("L_0", float(each.L_0), 2)),
         *steps,
-        ("worst error of these steps, 20 Hz to 20 kHz", show("e_steps", float(each.e_steps), 2)),
+        ("worst error of these steps, 20 Hz to 20 kHz", _error("e_steps", each.e_steps)),
         (f"or one power law, from 500 Hz: {show('Z_1k', float(each.Z_1k))} at 1 kHz, rising with f to the power",
          show("n_L", float(each.n_L), 2)),
-        ("its worst error", show("e_power", float(each.e_power), 2)),
+        ("its worst error", _error("e_power", each.e_power)),
     )  # fmt: skip
     return Table("Inductance over the stroke, and models of it for a circuit", rows)
+
+
+def _error(name: str, error: Num) -> str:
+    return show(name, float(error), 2) if error >= 1e-3 else f"under {show(name, 1e-3)}"
 
 
 def _hum(hum: Hum) -> Table:
@@ -237,13 +278,23 @@ def _hum(hum: Hum) -> Table:
         rows.append((show("f", float(tone.f)), *cells))
     whole = f"{show('dV', float(hum.dV), 2)} peak to peak"
     rows.append(("together", whole, "", "", show("L_hum", float(hum.L_hum), 2)))
-    turns = abs(hum.N_bucking)
-    sense = "against" if hum.N_bucking >= 0 else "the same way as"
-    note = (
-        f"{show('L_want', float(hum.L_want))} or less is lost in a quiet room: the ripple may be "
-        f"{show('dV_least', float(hum.dV_least), 2)} from peak to peak; behind a plain full bridge that takes "
-        f"{show('C_s', float(hum.C_s), 2)}. A hum-bucking coil of {turns} turns over the field coil, {sense} the voice "
-        f"coil and in series with it, takes {abs(float(hum.dL_bucking)):.0f} dB off the lowest tone. Reckoned with an "
-        "amplifier that holds its voltage; anything joined to the mains is for a ready-made supply or licensed hands."
+    note = f"{show('L_want', float(hum.L_want))} or less is lost in a quiet room"
+    note += f": {_quieter(hum)}" if hum.L_hum > hum.L_want else ", as this is."
+    note += (
+        " Reckoned with an amplifier that holds its voltage; anything joined to the mains is for a ready-made supply "
+        "or licensed hands."
     )
     return Table("Hum of the supply", tuple(rows), note, right=(1, 2, 3, 4))
+
+
+def _quieter(hum: Hum) -> str:
+    """What brings a hum that would be heard down to what is wanted."""
+    takes = f"behind a plain full bridge that takes {show('C_s', float(hum.C_s), 2)}"
+    if hum.C_s > C_MOST:
+        takes = "no handy capacitor behind a plain bridge does that, a regulated supply does"
+    sense = "against" if hum.N_bucking >= 0 else "the same way as"
+    return (
+        f"the ripple may be {show('dV_least', float(hum.dV_least), 2)} from peak to peak; {takes}. A hum-bucking coil "
+        f"of {abs(hum.N_bucking)} turns over the field coil, {sense} the voice coil and in series with it, takes "
+        f"{abs(float(hum.dL_bucking)):.0f} dB off the lowest tone."
+    )
