@@ -32,8 +32,12 @@ def flux_picture(
     states: Sequence[IronState],
     width: float = 118.0,
     height: float = 84.0,
+    wound: Sequence[Solid] = (),
 ) -> str:
-    """Flux lines over the mirrored section as SVG, the iron tinted by its state, with a word for each part."""
+    """Flux lines over the mirrored section as SVG, the iron tinted by its state, with a word for each part.
+
+    ``wound`` are the coils, where these shall be seen too.
+    """
     solids, room = iron(design), width - COLUMN
     r_out = max(solid.r_out for solid in solids) * (1 + AROUND)
     z_lo, z_hi = min(s.z_lo for s in solids), max(s.z_hi for s in solids)
@@ -45,6 +49,8 @@ def flux_picture(
     for solid in solids:
         state = fullness.get(solid.name)
         view.solid(solid, fill=TINT[state.word] if state else None, hatched=False)
+    for solid in wound:
+        view.solid(solid)
     with svg.group("flux"), svg.clipped(view.x(-r_out), 0.0, 2000 * scale * r_out, svg.height):
         for line in lines:
             for mirror in (1, -1):
