@@ -71,8 +71,8 @@ def chart(title: str, across: str, drawn: Iterable[Curve], level: float | None =
     """Some curves over one axis, each with its name at its end, in the look of the sheet's curves."""
     with matplotlib.rc_context(curves.STYLE):
         figure = Figure(figsize=(130 / 25.4, 66 / 25.4))
-        axes = figure.add_axes((0.07, 0.15, 0.60, 0.74))
-        axes.set_title(title, loc="left", fontsize=curves.LETTERS, fontweight="bold", pad=5, x=-0.08)
+        axes = figure.add_axes((0.085, 0.15, 0.585, 0.74))
+        axes.set_title(title, loc="left", fontsize=curves.LETTERS, fontweight="bold", pad=6, x=-0.11)
         axes.set_xlabel(across, labelpad=2)
         axes.grid(True)
         axes.spines[["top", "right"]].set_visible(False)

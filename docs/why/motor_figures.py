@@ -74,7 +74,7 @@ def open_spool() -> Figures:
         levels.append(driver.L_1W - pot.done.driver.L_1W)
         rows.append((name, show("Bl", Bl), show("Re", driver.Re, 2), dB(ratio(Bl, shop.at_rest(pot))), dB(per_metre),
                      dB(levels[-1])))  # fmt: skip
-    head = ("motor", "Bl", "coil", "Bl, turn for turn", "Bl, metre for metre of wire", "level for 1 W")
+    head = ("motor", "Bl", "voice coil", "Bl, turn for turn", "Bl, metre for metre of wire", "level for 1 W")
     return {"spools": table(head, *rows), "spool_least": rows[1][4], "spool_most": rows[-1][4],
             "spool_NI": plain(10 ** (-levels[-1] / 20), 2), "spool_watts": plain(10 ** (-levels[-1] / 10), 2),
             "no_pipe": dB(shop.cost(pot, lost(pot, "shell")))}  # fmt: skip
