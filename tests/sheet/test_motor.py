@@ -101,8 +101,10 @@ def test_what_each_thing_is_worth() -> None:
     assert table(found, "What each").rows == (("without pole", "-33.00 dB"), ("without magnet", "-60 dB or less"))
     assert "same currents in both coils" in table(found, "What each").note
     assert "would give -0.20 dB beside this" in table(found, "What each").note
+    assert table(found, "Force factor").note.endswith("All tables are of the cold motor.")
     alone = motor(switching=None, hum=None)
     assert "same current in the voice coil" in table(alone, "What each").note
+    assert "cold" not in table(alone, "Force factor").note
     assert "legs" not in table(alone, "What each").note
 
 

@@ -60,18 +60,19 @@ def tables(found: MotorStudy) -> tuple[Table, ...]:
 
 
 def _tables(found: MotorStudy) -> Iterator[Table]:
-    yield _travel(found.travel)
+    has_coil = found.switching is not None
+    yield _travel(found.travel, has_coil)
     yield _gap(found.gap)
     if found.iron:
         yield _iron(found)
     if found.magnets:
         yield _magnets(found.magnets)
-    yield _worths(found.worths, found.dL_legs, found.switching is not None)
+    yield _worths(found.worths, found.dL_legs, has_coil)
     yield from _forces(found.pulls, found.sideways, found.lift)
     if found.switching:
         yield _switching(found.switching)
-    yield _impedance(found.alternating, found.switching is not None)
-    yield _models(found.alternating, found.switching is not None)
+    yield _impedance(found.alternating, has_coil)
+    yield _models(found.alternating, has_coil)
     if found.hum:
         yield _hum(found.hum)
 
@@ -87,7 +88,7 @@ def _side(x: Num) -> str:
     return f"{show('x', abs(shift), 2)} further {'out' if shift > 0 else 'in'}" if abs(shift) >= HAIR else "where it is"
 
 
-def _travel(travel: Travel) -> Table:
+def _travel(travel: Travel, has_coil: bool) -> Table:
     middle = float(travel.Bl_x[len(travel.x) // 2])
     rows = (
         ("Bl at rest", show("Bl", middle)),
@@ -98,6 +99,8 @@ def _travel(travel: Travel) -> Table:
         ("Bl outward against inward, at the ends of the stroke", show("A_Bl", float(travel.A_Bl), 2)),
     )
     note = "82 % is the limit of IEC 62458 (from memory). Even within 5 % is good, beyond 20 % set the coil elsewhere."
+    if has_coil:
+        note += " All tables are of the cold motor."
     return Table("Force factor over the stroke", rows, note)
 
 
@@ -151,7 +154,10 @@ def _knee(state: MagnetState) -> str:
 def _worths(worths: Sequence[Worth], dL_legs: Num | None, has_coil: bool) -> Table:
     rows = ((each.name, _decibels(each.dL)) for each in worths if abs(float(each.dL)) >= SMALL)
     current = "currents in both coils" if has_coil else "current in the voice coil"
-    note = f"Change of the level, with the same {current}, one change at a time; a lost part costs, air costs."
+    note = (
+        f"Change of the level, with the same {current}. One change at a time, all else stays as it is: a plate that "
+        "rises leaves the pole behind."
+    )
     if dL_legs is not None:
         note += (
             " The legs are taken as the ring of equal cross-section; as a thicker ring of thinned steel they would "
