@@ -37,7 +37,15 @@ def switching(**more: Any) -> s.Switching:
 def hum(**more: Any) -> s.Hum:
     tone = s.Tone(f=100.0, V_ripple=0.02, I_ripple=0.07e-3, U_hum=0.7e-3, I_hum=0.1e-3, L_hum=28.0)
     made = s.Hum(
-        dV=0.1, tones=(tone,), L_hum=28.0, L_want=20.0, dV_least=0.04, C_s=2.2e-3, N_bucking=52, dL_bucking=-40.0
+        dV=0.1,
+        known=True,
+        tones=(tone,),
+        L_hum=28.0,
+        L_want=20.0,
+        dV_least=0.04,
+        C_s=2.2e-3,
+        N_bucking=52,
+        dL_bucking=-40.0,
     )
     return replace(made, **more)
 
@@ -197,6 +205,7 @@ def test_hum_that_is_lost_needs_no_help() -> None:
     note = table(motor(hum=hum(L_hum=15.0)), "Hum").note
     assert note.startswith("20 dB or less is lost in a quiet room, as this is. Reckoned")
     assert "licensed hands" in note
+    assert "The ripple of the supply is not known" in table(motor(hum=hum(known=False)), "Hum").note
 
 
 @pytest.mark.parametrize(

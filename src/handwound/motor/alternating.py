@@ -42,11 +42,13 @@ def alternating(build: Build) -> Alternating:
 
 
 def hum_of(build: Build) -> Hum | None:
-    """What the supply's ripple sounds like; None without a field coil."""
+    """What the supply's ripple sounds like; None without a field coil, or without ripple, as on a battery."""
     supply, wound, fed = build.brief.supply, build.done.field_winding, build.done.excitation
     if wound is None or fed is None or supply is None:
         return None
-    dV = float(supply.dV) or DV_LIKELY
+    dV = DV_LIKELY if supply.dV is None else float(supply.dV)
+    if not dV:
+        return None
     f = 2 * float(supply.f_mains) * HARMONICS
     V = np.asarray(sawtooth(dV, HARMONICS))
     Z = build.blocked.eddies.Z(f)
@@ -56,7 +58,8 @@ def hum_of(build: Build) -> Hum | None:
     least = float(ripple_allowed(dV, level, L_QUIET))
     C_s = float(smoothing(float(fed.I_f), float(supply.f_mains), least))
     return Hum(
-        dV=dV, tones=tones, L_hum=level, L_want=L_QUIET, dV_least=least, C_s=C_s, N_bucking=N, dL_bucking=left
+        dV=dV, known=supply.dV is not None, tones=tones, L_hum=level, L_want=L_QUIET, dV_least=least, C_s=C_s,
+        N_bucking=N, dL_bucking=left,
     )  # fmt: skip
 
 

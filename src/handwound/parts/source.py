@@ -15,12 +15,12 @@ COLD_SHARE = 0.9
 
 @dataclass(frozen=True, kw_only=True)
 class Supply(Part):
-    """A bench supply with its two limits, and its ripple from peak to peak, nothing where that is not known."""
+    """A bench supply with its two limits, and its ripple from peak to peak, None where that is not known."""
 
     name: str
     V_max: Num
     I_max: Num
-    dV: Num = 0.0
+    dV: Num | None = None
     f_mains: Num = 50.0
 
 

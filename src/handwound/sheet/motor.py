@@ -287,6 +287,7 @@ def _hum(hum: Hum) -> Table:
     note = f"{show('L_want', float(hum.L_want))} or less is lost in a quiet room"
     note += f": {_quieter(hum)}" if hum.L_hum > hum.L_want else ", as this is."
     note += (
+        f"{'' if hum.known else ' The ripple of the supply is not known: this is a likely one.'}"
         " Reckoned with an amplifier that holds its voltage; anything joined to the mains is for a ready-made supply "
         "or licensed hands."
     )
