@@ -343,7 +343,7 @@ def test_the_hum_of_three_equations_by_hand(wound: Studied) -> None:
     done, coil = build.done, build.field.problem.winding
     assert found.hum and coil and done.field_winding
     moved, Bl = done.moving, float(done.motor.Bl)
-    eddies, powers = harmonic(build.field.solution, (build.coil, coil)), []
+    eddies, powers = harmonic(build.field.solution, (build.coil, coil), error=0.01), []
     for n, tone in enumerate(found.hum.tones, start=1):
         w = 2 * pi * 100.0 * n
         V = float(found.hum.dV) / (sqrt(2) * pi * n)
