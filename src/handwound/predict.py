@@ -142,7 +142,7 @@ def predict(design: Design, brief: Brief) -> Prediction:
     ladders = {name: ladder(each, T_room, loose[name], loose_T) for name, each in design.coils.items()}
     return Prediction(
         **{name: getattr(done, name) for name in STAGES},
-        curves=picture(design.iron, field, place, done.voice_winding.N, brief.x_pk),
+        curves=picture(design.iron, field, place, done.voice_winding.N, brief.x_pk, T_room),
         response=respond(done.driver, done.motor.Bl, done.moving, T_room, Z_b),
         field_ladder=ladders.get("field_coil", ()),
         voice_ladder=ladders["voice_coil"],

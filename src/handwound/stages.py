@@ -17,6 +17,7 @@ import numpy as np
 from handwound import iron_field, spread
 from handwound.errors import FieldError, JobError
 from handwound.iron_field import Field, Rectangle
+from handwound.materials import magnets
 from handwound.parts.coil import Coil, FieldCoil, VoiceCoil
 from handwound.parts.design import Design
 from handwound.parts.iron import Iron
@@ -28,6 +29,7 @@ from handwound.parts.prediction import (
     Excitation,
     Held,
     Layer,
+    MagnetState,
     MotorCurves,
     Moving,
     Reel,
@@ -43,6 +45,7 @@ from handwound.physics import winding as winding_physics
 from handwound.physics import wire as wire_physics
 from handwound.physics.field.forces import pull
 from handwound.physics.field.harmonic import Harmonic, closed
+from handwound.physics.field.working_point import K_KNEE, WorkingPoint, knee_margin, knee_temperature, working_points
 from handwound.physics.hum import Phasor
 from handwound.physics.layers import LAY, turns_per_layer
 from handwound.physics.level import level_1W, level_2V83
@@ -151,8 +154,8 @@ def block(field: Field, place: Rectangle, N: Num, R_f: Num | None) -> Blocked:
 
 
 @stage
-def picture(iron: Iron, field: Field, place: Rectangle, N: Num, x_pk: Num) -> MotorCurves:
-    """Bl over the stroke and over the ampere-turns, how full the iron is, what is pulled, and the flux lines."""
+def picture(iron: Iron, field: Field, place: Rectangle, N: Num, x_pk: Num, T: Num) -> MotorCurves:
+    """Bl over the stroke and over the ampere-turns, how full the iron is, what is pulled, magnets, flux lines."""
     x = np.linspace(-1.5, 1.5, 41) * max(float(x_pk), 1e-3)
     Bl_x, NI = field.Bl_x(place, N, x), np.linspace(0.0, field.NI[-1], 57 if field.NI[-1] > 0 else 1)
     return MotorCurves(
@@ -162,6 +165,7 @@ def picture(iron: Iron, field: Field, place: Rectangle, N: Num, x_pk: Num) -> Mo
         Bl_NI=np.asarray(field.Bl(place, N, NI)) * np.ones(NI.shape),
         iron=field.iron_states(),
         held=held(iron, field),
+        magnets=magnet_states(iron, field, T),
         flux_lines=field.flux_lines(),
     )
 
@@ -178,6 +182,27 @@ def held(iron: Iron, field: Field) -> tuple[Held, ...]:
                 continue
             found.append(Held(name=ring.name, at=carrier, F_pull=F_pull))
     return tuple(found)
+
+
+def magnet_states(iron: Iron, field: Field, T: Num) -> tuple[MagnetState, ...]:
+    """Where each magnet works, and how far its worst place is from losing strength for good."""
+    grades = {ring.name: ring.grade for ring in iron.rings}
+    return tuple(_magnet_state(float(T), grades[point.name], point) for point in working_points(field.solution))
+
+
+def _magnet_state(T: float, grade: str, point: WorkingPoint) -> MagnetState:
+    known = magnets.grade(grade)
+    knee = (point.H_worst, T, known.alpha_B, known.HcJ, known.alpha_H, K_KNEE)
+    return MagnetState(
+        name=point.name,
+        grade=grade,
+        T=T,
+        B_m=point.B_mean,
+        H_m=point.H_mean,
+        dH=float(knee_margin(*knee, T)),
+        T_knee=float(knee_temperature(*knee)),
+        word="cold" if known.alpha_H > known.alpha_B else "hot",
+    )
 
 
 @stage

@@ -7,14 +7,13 @@ from collections.abc import Collection, Iterator
 import numpy as np
 
 from handwound.errors import FieldError
-from handwound.materials import magnets, steels
+from handwound.materials import steels
 from handwound.motor.build import Build
-from handwound.parts.study import Lift, MagnetState, Pull, Sideways
+from handwound.parts.study import Lift, Pull, Sideways
 from handwound.physics.field import Ring
 from handwound.physics.field.bh import Array
 from handwound.physics.field.forces import LIFTS, approach, lifting_force, lifting_NI
 from handwound.physics.field.sideways import sideways as sideways_pull
-from handwound.physics.field.working_point import K_KNEE, WorkingPoint, knee_margin, knee_temperature, working_points
 from handwound.stages import held
 
 E_POLE = 1e-4
@@ -78,19 +77,3 @@ def lift(build: Build) -> Lift | None:
     F, m = lifting_force(problem, disc, NI.tolist()), RHO_M * np.pi / 4 * d_out**2 * t
     lifted = lifting_NI(NI, F, m) / float(build.done.field_winding.N)
     return Lift(d_out=d_out, t=t, z=CARD, m=m, F_pull=abs(float(F[-1])), I_f=lifted if np.isfinite(lifted) else None)
-
-
-def magnet_states(build: Build) -> tuple[MagnetState, ...]:
-    """Where each magnet works, and how far its worst place is from losing strength for good."""
-    rings = {ring.name: ring for ring in build.design.iron.rings}
-    return tuple(_state(build.T, rings[point.name].grade, point) for point in working_points(build.field.solution))
-
-
-def _state(T: float, grade: str, point: WorkingPoint) -> MagnetState:
-    known = magnets.grade(grade)
-    knee = (point.H_worst, T, known.alpha_B, known.HcJ, known.alpha_H, K_KNEE)
-    return MagnetState(
-        name=point.name, grade=grade, T=T, B_m=point.B_mean, H_m=point.H_mean,
-        dH=float(knee_margin(*knee, T)), T_knee=float(knee_temperature(*knee)),
-        word="cold" if known.alpha_H > known.alpha_B else "hot",
-    )  # fmt: skip

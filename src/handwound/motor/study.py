@@ -6,6 +6,7 @@ from handwound.motor import alternating, forces, switching, travel, worth
 from handwound.motor.build import Build
 from handwound.parts.design import Brief, Design
 from handwound.parts.study import MotorStudy
+from handwound.stages import magnet_states
 
 
 def study(design: Design, brief: Brief) -> MotorStudy:
@@ -15,7 +16,7 @@ def study(design: Design, brief: Brief) -> MotorStudy:
         travel=travel.travel(build),
         gap=travel.gap(build),
         iron=travel.filled(build),
-        magnets=forces.magnet_states(build),
+        magnets=magnet_states(design.iron, build.field, brief.T_room),
         worths=worth.worths(build),
         dL_legs=worth.legs(build),
         pulls=forces.pulls(build),

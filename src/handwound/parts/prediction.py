@@ -111,6 +111,23 @@ class Held(Part):
 
 
 @dataclass(frozen=True, kw_only=True)
+class MagnetState(Part):
+    """One magnet at work: mean flux density and field strength, and how far its worst place is from the knee.
+
+    ``T_knee`` is where that place would meet it, nan for never. ``word`` is "cold" or "hot", the way to it.
+    """
+
+    name: str
+    grade: str
+    T: Num
+    B_m: Num
+    H_m: Num
+    dH: Num
+    T_knee: Num
+    word: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class Motor(Part):
     """The magnetic field as the resting voice coil and the supply meet it.
 
@@ -137,6 +154,7 @@ class MotorCurves(Part):
     iron: tuple[IronState, ...]
     flux_lines: tuple[Array, ...]
     held: tuple[Held, ...] = ()
+    magnets: tuple[MagnetState, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

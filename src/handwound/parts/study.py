@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from handwound.parts.part import Part
+from handwound.parts.prediction import MagnetState
 from handwound.quantities import Num
 
 if TYPE_CHECKING:
@@ -57,23 +58,6 @@ class Filled(Part):
     name: str
     phi: Num
     B_s: Num
-    word: str
-
-
-@dataclass(frozen=True, kw_only=True)
-class MagnetState(Part):
-    """One magnet at work: mean flux density and field strength, and how far its worst place is from the knee.
-
-    ``T_knee`` is where that place would meet it, nan for never. ``word`` is "cold" or "hot", the way to it.
-    """
-
-    name: str
-    grade: str
-    T: Num
-    B_m: Num
-    H_m: Num
-    dH: Num
-    T_knee: Num
     word: str
 
 

@@ -14,6 +14,7 @@ from handwound.parts.source import COLD_SHARE, LEAST_SHARE
 from handwound.quantities import show
 from handwound.sheet.digits import with_band
 from handwound.sheet.fed import Fed, fed
+from handwound.sheet.knee import knee_is_near, knee_words
 from handwound.sheet.numbers import band
 
 TOUCH_VOLTS = 60.0
@@ -148,6 +149,9 @@ def _magnets(design: Design, prediction: Prediction) -> list[Caution]:
         ),
         Caution("Filings", "Keep filings and swarf from the open gap: they do not come out and scratch. Tape it."),
     ]
+    for state in prediction.curves.magnets:
+        if knee_is_near(state):
+            found.append(Caution("Knee", f"In {state.name}, where it works worst, {knee_words(state)}"))
     if any("alnico" in ring.grade for ring in magnets):
         text = "It loses about half its strength when it is taken out of its iron: leave the old motor together."
         found.append(Caution("Alnico", text))

@@ -8,12 +8,12 @@ from math import isfinite, pi
 
 import numpy as np
 
+from handwound.parts.prediction import MagnetState
 from handwound.parts.study import (
     Alternating,
     Gap,
     Hum,
     Lift,
-    MagnetState,
     MotorStudy,
     Pull,
     Sideways,
@@ -22,6 +22,7 @@ from handwound.parts.study import (
     Worth,
 )
 from handwound.quantities import Num, show
+from handwound.sheet.knee import knee_words
 
 Row = tuple[str, ...]
 TRACE = 1e-4
@@ -30,10 +31,6 @@ HAIR = 1e-4
 """A shift of the coil that nobody can set by hand. [m]"""
 SMALL = 0.03
 """Changes below this are not worth a line. [dB]"""
-KNEE_NEAR = 50e3
-"""A worst place nearer to the knee than this deserves a warning (this project's own). [A/m]"""
-T_COLDEST, T_HOTTEST = -20.0, 80.0
-"""Where a driver may be kept and how warm its magnet may become (common practice). [°C]"""
 V_TOUCH = 60.0
 """Direct voltage above which a coil is dangerous to touch: IEC 61140 (from memory). [V]"""
 C_MOST = 10e-3
@@ -130,25 +127,13 @@ def _magnets(states: Sequence[MagnetState]) -> Table:
     ]
     said: dict[str, list[str]] = {}
     for state in states:
-        said.setdefault(_knee(state), []).append(state.name)
+        said.setdefault(knee_words(state), []).append(state.name)
     each = " ".join(f"In {_listed(names)} {words}" for words, names in said.items())
     return Table("Magnets", tuple(rows), f"Of each its worst place counts. {each}", right=(1, 2, 3))
 
 
 def _listed(names: Sequence[str]) -> str:
     return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
-
-
-def _knee(state: MagnetState) -> str:
-    T = float(state.T_knee)
-    if state.dH <= 0:
-        return f"strength is lost for good at {show('T', float(state.T))}; use a harder grade or a thicker magnet."
-    if not isfinite(T) or T < -273:
-        return "no strength is ever lost."
-    limit = T_COLDEST if state.word == "cold" else T_HOTTEST
-    near = T > limit if state.word == "cold" else T < limit
-    words = f"strength would be lost for good when as {state.word} as {show('T_knee', T, 2)}"
-    return f"{words}. Take care: that can happen." if near or state.dH < KNEE_NEAR else f"{words}, which is far off."
 
 
 def _worths(worths: Sequence[Worth], dL_legs: Num | None, has_coil: bool) -> Table:
