@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from handwound.parts.prediction import Band
+from handwound.parts.prediction import Band, MagnetState
 from handwound.sheet.cautions import cautions
 from tests.sheet import demo
 
@@ -123,3 +123,19 @@ def test_hearing(watts, warned) -> None:
 def test_stops_come_first() -> None:
     order = [c.stop for c in cautions(DESIGN, BRIEF, banded("driver.Z_min", 2.0, 1.5, 2.5))]
     assert order == sorted(order, reverse=True) and order[0]
+
+
+@pytest.mark.parametrize(
+    ("T_knee", "dH", "word", "warned"),
+    [(-51.0, 60e3, "cold", False), (-10.0, 60e3, "cold", True), (100.0, 90e3, "hot", False), (70.0, 90e3, "hot", True),
+     (-51.0, 20e3, "cold", True), (float("nan"), 90e3, "hot", False)],
+)  # fmt: skip
+def test_a_magnet_near_its_knee_is_told(T_knee, dH, word, warned) -> None:
+    """Kept down to -20 °C and played up to 80 °C: common practice, no source."""
+    state = MagnetState(
+        name="ring", grade="Y30", T=20.0, B_m=0.26, H_m=-79e3, dH=dH, T_knee=T_knee, word=word
+    )  # fmt: skip
+    rings = (*DESIGN.iron.rings, replace(DESIGN.iron.rings[0], name="ring", grade="Y30", magnetised="up"))
+    design = replace(DESIGN, iron=replace(DESIGN.iron, rings=rings))
+    made = replace(MADE, curves=replace(MADE.curves, magnets=(state,)))
+    assert ("Knee" in found(design, made=made)) is warned
