@@ -7,14 +7,30 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from handwound import iron_field, spread
+from handwound import Job, iron_field, predict, spread, stages
 from handwound.parts.design import Brief
 from handwound.parts.iron import Iron, Ring
 from handwound.parts.source import Amplifier
 from handwound.physics import field
-from tests.files import usual
+from tests.files import bench, usual
 
 GAP = (12.95e-3, 13.3e-3)
+TIGHT = """
+[[iron.ring]]
+name = "thimble"
+from = "tube"
+t = "8 mm"
+z = "50 mm"
+
+[[iron.ring]]
+name = "shorting"
+from = "tube"
+grade = "aluminium"
+t = "3 mm"
+z = "20 mm"
+
+[field_coil]"""
+TUBE = '\n[[metal]]\nname = "tube"\nform = "pipe"\nd_out = "25.2 mm"\nwall = "0.1 mm"\nlength = "40 mm"\n'
 
 
 @pytest.fixture
@@ -118,3 +134,32 @@ def test_a_ring_may_be_called_as_its_steel_is(yoke) -> None:
     )  # fmt: skip
     low, high = np.percentile(spread.draw(called, brief, {("dc01", "k_B"): 0.1}).k_Bl, [5, 95])
     assert (low, high) == pytest.approx((0.9, 1.1), abs=0.01)
+
+
+def test_rings_that_sit_tight_on_the_pole_leave_it_its_doubt(tmp_path) -> None:
+    """Kind of truth: second method: the whole motor, and one with a thinner pole, solved; a still field passes metal.
+
+    The pole of 25 ± 0.05 mm fills a thimble and a shorting ring of 25 mm: it can only be drawn thinner.
+    """
+    Bls = []
+    for rings in ("\n[field_coil]", TIGHT):
+        bench.write(tmp_path)
+        stock = bench.STOCK.replace('d_out = "25 mm"', 'd_out = "25 ± 0.05 mm"') + TUBE
+        (tmp_path / "stock.toml").write_text(stock, encoding="utf8")
+        design = bench.DESIGN.replace("\n[field_coil]", rings)
+        (tmp_path / "design.toml").write_text(design, encoding="utf8")
+        (tmp_path / "readings.csv").write_text("time,where,quantity,value,note\n", encoding="utf8")
+        job = Job(tmp_path)
+        found = job.predict()
+        Bls.append(found.bands["motor.Bl"])
+    loose, tight = Bls
+    assert tight.value == pytest.approx(loose.value, rel=1e-3)
+    assert tight.high - tight.low == pytest.approx(loose.high - loose.low, rel=0.05)
+    field_now = predict.field_of(job.design, job.brief)
+    place = stages.coil_place(job.design.iron, job.design.voice_coil, found.voice_winding.D_w)
+    iron = iron_field.changed_iron(job.design.iron, "pole", "d_out", -0.05e-3)
+    thinner = iron_field.problem(replace(job.design, iron=iron), *iron_field.wound(field_now.problem))
+    coil = tuple(float(each) for each in place)
+    after = field.solve(thinner, field_now.solution.NI).Bl(*coil, 1)
+    change = float(after / field_now.solution.Bl(*coil, 1)) - 1
+    assert iron_field.answers(field_now, job.design, place)["pole", "d_out"] == pytest.approx(-change, rel=0.1)

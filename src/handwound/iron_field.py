@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from handwound.errors import FieldError
 from handwound.files import cache
 from handwound.materials import magnets, metals, steels
 from handwound.parts.design import Design
@@ -250,13 +251,21 @@ def answers(field: Field, design: Design, place: Rectangle, T: float = 20.0) -> 
 
 
 def _sizes_changed(field: Field, design: Design, T: float) -> Iterator[Change]:
-    """Each uncertain size of the iron, changed by a small share of half its band."""
+    """Each uncertain size of the iron, changed by a small share of half its band to the side where there is room.
+
+    A sleeve that sits tight on its pole can only be wider; what is wedged in on both sides has no doubt of its own.
+    """
     as_wound = wound(field.problem)
     for ring in design.iron.rings:
         for name, half in ring.spread:
-            if half > 0 and name != "B_rem":
-                iron = changed_iron(design.iron, ring.name, name, STEP * half)
-                yield (ring.name, name), problem(replace(design, iron=iron), *as_wound, T=T), 1 / STEP
+            for step in (STEP, -STEP) if half > 0 and name != "B_rem" else ():
+                iron = changed_iron(design.iron, ring.name, name, step * half)
+                try:
+                    changed = problem(replace(design, iron=iron), *as_wound, T=T)
+                except FieldError:
+                    continue
+                yield (ring.name, name), changed, 1 / step
+                break
 
 
 def _magnets_changed(field: Field, design: Design, T: float) -> Iterator[Change]:
