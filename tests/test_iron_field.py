@@ -112,6 +112,12 @@ def test_legs_taken_in_two_ways_hold_the_same_steel(yoke) -> None:
     assert iron_field.with_spread_legs(thin, replace(yoke.iron, rings=yoke.iron.rings[:1])) == thin
 
 
+def test_no_current_runs_round_the_axis_in_flat_bars(yoke) -> None:
+    """Kind of truth: limit. Two bars are no closed ring: alternating flux meets them as if they were laminated."""
+    rings = iron_field.problem(yoke, 50e-3, 1000.0).rings
+    assert {ring.name for ring in rings if ring.sigma == 0} == {"legs"}
+
+
 def test_sloped_iron_leaves_the_room_at_its_levels() -> None:
     """Kind of truth: closed form. A pole from 20 to 24 mm over 10 mm is 22 mm half way; its plate is straight."""
     pole = Ring(name="pole", grade="dc01", d_in=0.0, d_out=20e-3, d_out_hi=24e-3, t=10e-3)

@@ -149,16 +149,20 @@ def _half(d: Num | None) -> float | None:
 
 
 def _stuff(ring: Ring, T: float, factors: tuple[float, float]) -> dict[str, Any]:
-    """What a ring is made of: the curve of its steel, the recoil line of its magnet; and what it conducts."""
+    """What a ring is made of: the curve of its steel, the recoil line of its magnet; and what it conducts.
+
+    Legs conduct nothing here: a current round the axis ends at a bar's edge. What turns within a bar is left out.
+    """
     if ring.magnetised:
         known = magnets.grade(ring.grade)
         B_rem = (known.B_rem if ring.B_rem is None else float(ring.B_rem)) * magnets.warmed(ring.grade, T)
         sigma = 1 / known.rho_20 if known.rho_20 else 0.0
         return {"magnet": field_physics.Magnet(B_rem, known.mu_rec, ring.magnetised), "sigma": sigma}
     if ring.grade in metals.names():
-        return {"sigma": 1 / metals.rho(ring.grade, T)}
+        return {"sigma": 0.0 if ring.n_legs else 1 / metals.rho(ring.grade, T)}
     curve = steels.curve(ring.grade)
-    return {"curve": curve if factors == (1.0, 1.0) else curve.scaled(*factors), "sigma": 1 / steels.rho_20(ring.grade)}
+    sigma = 0.0 if ring.n_legs else 1 / steels.rho_20(ring.grade)
+    return {"curve": curve if factors == (1.0, 1.0) else curve.scaled(*factors), "sigma": sigma}
 
 
 def with_spread_legs(asked: Problem, iron: Iron) -> Problem:
