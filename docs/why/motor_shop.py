@@ -11,10 +11,10 @@ from pathlib import Path
 from typing import Any
 
 from handwound import iron_field
-from handwound.files.ring import joints
 from handwound.iron_field import Field
 from handwound.job import Job
 from handwound.materials import magnets
+from handwound.materials.joints import joints
 from handwound.motor.build import Build
 from handwound.parts.design import Brief, Design
 from handwound.parts.iron import Iron, Ring

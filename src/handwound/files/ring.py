@@ -15,7 +15,7 @@ from handwound.files.steel import known_grade
 from handwound.files.tables import find, spreads_apart
 from handwound.files.toml import Document
 from handwound.materials import metals, steels
-from handwound.materials.tables import table
+from handwound.materials.joints import joints
 from handwound.parts.iron import Ring
 from handwound.parts.steel import Magnet, Metal, Piece, Steel
 from handwound.quantities import Measured, MisreadError, as_typed, read, show
@@ -218,13 +218,3 @@ def _joint_of(document: Document, key: Key, each: RingRow, usual: Measured | str
 def joint_of(document: Document, key: Key, word: str) -> Measured | None:
     """What air is left in a joint of the table."""
     return find(document, key, word, joints(), "an air gap with its unit, or a joint of the table", "Joints")
-
-
-def joints() -> dict[str, Measured]:
-    """The table of joints: what air is left in each kind."""
-    found = {}
-    for line in table("joints"):
-        joint, spread = line["joint"], line["joint_spread"]
-        assert isinstance(joint, float) and isinstance(spread, float)
-        found[str(line["kind"])] = Measured(joint, spread)
-    return found

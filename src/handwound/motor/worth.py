@@ -10,7 +10,7 @@ from typing import Any
 
 from handwound import iron_field
 from handwound.errors import FieldError
-from handwound.files.ring import joints
+from handwound.materials.joints import joints
 from handwound.motor.build import Build
 from handwound.parts.iron import Iron, Ring
 from handwound.parts.study import Worth

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from handwound.materials.tables import table
+from handwound.materials.joints import joints
 from handwound.parts.coil import Coil
 from handwound.parts.iron import Iron
 from handwound.parts.prediction import Band, Layer
@@ -75,11 +75,10 @@ def iron(build: Build) -> Operation:
 
 def _left_as_they_are(iron: Iron) -> str:
     """Joints that the design has wider than a clean one; those of magnets are closed with glue later."""
-    clean = next(line["joint"] for line in table("joints") if line["kind"] == "clean")
-    assert isinstance(clean, float)
+    clean = joints()["clean"].value
     magnets = {ring.name for ring in iron.rings if ring.magnetised}
-    joints = ((ring, str(ring.under or ring.on)) for ring in iron.rings if ring.under or ring.on)
-    wide = ((ring, other) for ring, other in joints if float(ring.joint) > clean + TOUCH)
+    carried = ((ring, str(ring.under or ring.on)) for ring in iron.rings if ring.under or ring.on)
+    wide = ((ring, other) for ring, other in carried if float(ring.joint) > clean + TOUCH)
     return "; ".join(
         f"{mm('joint', ring.joint)} of paint, tape, glue or air between {other} and {ring.name}"
         for ring, other in wide
