@@ -15,12 +15,14 @@ from handwound.materials import magnets
 from handwound.motor import alternating, forces, switching, travel
 from handwound.motor.build import Build
 from handwound.parts.design import Design
+from handwound.parts.prediction import MagnetState
 from handwound.physics import stroke
 from handwound.physics.field import Problem
 from handwound.physics.field.harmonic import closed
 from handwound.physics.field.remanence import remanence
 from handwound.physics.field.working_point import K_KNEE, knee_field, knee_margin, knee_temperature, working_points
 from handwound.quantities import plain, show
+from handwound.stages import magnet_states
 
 F = np.array([100.0, 1000.0, 10000.0])
 STRAY = {"10 cm behind": (0.0, -0.1), "10 cm beside": (0.1, 0.01), "20 cm beside": (0.2, 0.01)}
@@ -80,9 +82,14 @@ def discs() -> Figures:
     return {"discs": table(("motor", "B in the gap", "Bl", "B in the magnet", "goes round the gap"), *rows)}
 
 
+def states(build: Build) -> tuple[MagnetState, ...]:
+    """Where each magnet of a motor works."""
+    return magnet_states(build.design.iron, build.field, build.T)
+
+
 def motor_row(build: Build) -> tuple[str, ...]:
     """One magnet motor in a line; of a pile of discs the lowest."""
-    gap, state = travel.gap(build), forces.magnet_states(build)[0]
+    gap, state = travel.gap(build), states(build)[0]
     return (show("B_g", float(gap.B_r.max())), show("Bl", shop.at_rest(build)), show("B_m", state.B_m),
             show("leak", float(gap.leak), 2))  # fmt: skip
 
@@ -99,7 +106,7 @@ def bucking() -> Figures:
     for words, build in tried:
         fields = [build.field.solution.B(*at) for at in STRAY.values()]
         stray = [f"{1000 * hypot(*(float(B[0, 0]) for B in field)):.2f} mT" for field in fields]
-        margins = " and ".join(f"{float(each.dH) / 1000:+.0f}" for each in forces.magnet_states(build))
+        margins = " and ".join(f"{float(each.dH) / 1000:+.0f}" for each in states(build))
         rows.append((words, dB(ratio(shop.at_rest(build), shop.at_rest(alone))), *stray, margins))
     head = ("ferrite ring motor", "Bl", *STRAY, "margins to the knee, kA/m")
     return {"bucking": table(head, *rows)}
