@@ -21,7 +21,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from handwound.motor import alternating
-from handwound.motor.build import Build
+from handwound.motor.solved import Solved
 from handwound.physics.stroke import KEPT
 from handwound.sheet import curves
 from handwound.sheet.dimension import spread
@@ -54,7 +54,7 @@ def refilled(page: str) -> str:
     return FILLED.sub(lambda mark: mark[1] + found[mark[2]] + mark[3], page)
 
 
-def flux(build: Build) -> str:
+def flux(build: Solved) -> str:
     """Flux lines of a motor, with its coils."""
     phi = shop.pot().field.solution.most_flux()
     count = max(round(LINES * build.field.solution.most_flux() / phi), 3)
@@ -161,7 +161,7 @@ def pictures() -> dict[str, str]:
     }
 
 
-def no_pipe() -> Build:
+def no_pipe() -> Solved:
     """The pot without its pipe."""
     pot = shop.pot()
     return shop.taken(shop.without(pot, "shell"), pot.brief)

@@ -11,7 +11,7 @@ import numpy as np
 
 from handwound import stages
 from handwound.motor import travel
-from handwound.motor.build import Build
+from handwound.motor.solved import Solved
 from handwound.physics.field import Problem
 from handwound.quantities import plain, show
 
@@ -80,7 +80,7 @@ def open_spool() -> Figures:
             "no_pipe": dB(shop.cost(pot, lost(pot, "shell")))}  # fmt: skip
 
 
-def lost(build: Build, *names: str) -> Problem:
+def lost(build: Solved, *names: str) -> Problem:
     """The build without some of its rings, all else where it was."""
     rings = tuple(ring for ring in build.field.problem.rings if ring.name not in names)
     return replace(build.field.problem, rings=rings)
@@ -232,7 +232,7 @@ def gaps() -> Figures:
     return {"layers": table(head, *rows), "best_layers": loudest[0]} | least_gap(pot)
 
 
-def least_gap(pot: Build) -> Figures:
+def least_gap(pot: Solved) -> Figures:
     """The bore with no more air outside the coil than the brief wants, and what each tenth of air is worth."""
     c_min, D_w = float(pot.brief.c_min), float(pot.done.voice_winding.D_w)
     bores = {"tight": D_w + 2 * c_min, "now": 28 * MM, "wider": 28.2 * MM}

@@ -13,7 +13,7 @@ from motor_figures import MM, Figures, dB, ratio, table
 from handwound import iron_field
 from handwound.materials import magnets
 from handwound.motor import alternating, forces, switching, travel
-from handwound.motor.build import Build
+from handwound.motor.solved import Solved
 from handwound.parts.design import Design
 from handwound.parts.prediction import MagnetState
 from handwound.physics import stroke
@@ -64,7 +64,7 @@ def tips() -> Figures:
     }
 
 
-def shape(build: Build, design: Design) -> tuple[float, float, Any]:
+def shape(build: Solved, design: Design) -> tuple[float, float, Any]:
     """Bl at rest, how uneven it is over 4 mm each way, and the strokes at 82 %."""
     x = np.linspace(-12, 12, 97) * MM
     solution = shop.fields(build.problem(design), (build.field.solution.NI,)).solution
@@ -82,12 +82,12 @@ def discs() -> Figures:
     return {"discs": table(("motor", "B in the gap", "Bl", "B in the magnet", "goes round the gap"), *rows)}
 
 
-def states(build: Build) -> tuple[MagnetState, ...]:
+def states(build: Solved) -> tuple[MagnetState, ...]:
     """Where each magnet of a motor works."""
     return magnet_states(build.design.iron, build.field, build.T)
 
 
-def motor_row(build: Build) -> tuple[str, ...]:
+def motor_row(build: Solved) -> tuple[str, ...]:
     """One magnet motor in a line; of a pile of discs the lowest."""
     gap, state = travel.gap(build), states(build)[0]
     return (show("B_g", float(gap.B_r.max())), show("Bl", shop.at_rest(build)), show("B_m", state.B_m),
@@ -112,7 +112,7 @@ def bucking() -> Figures:
     return {"bucking": table(head, *rows)}
 
 
-def worst(build: Build, alone: bool = False) -> tuple[Any, ...]:
+def worst(build: Solved, alone: bool = False) -> tuple[Any, ...]:
     """What the knee of a motor's first magnet hangs on, at its worst place; of the magnet alone in air, too."""
     own = next(ring for ring in build.field.problem.rings if ring.magnet)
     problem = Problem((replace(own, z_lo=0.0, z_hi=own.z_hi - own.z_lo),)) if alone else build.field.problem
@@ -215,7 +215,7 @@ def switched() -> Figures:
     """Switching on and off, and what steel keeps."""
     pot = shop.pot()
     NI = [share * pot.field.solution.NI for share in iron_field.AROUND if share <= 1]
-    whole = Build(pot.design, pot.brief, shop.fields(pot.field.problem, NI), pot.done, pot.coil)
+    whole = Solved(pot.design, pot.brief, shop.fields(pot.field.problem, NI), pot.done, pot.coil)
     found, rows = switching.switching(whole), []
     assert found
     for words, H_c in (("mild steel, annealed", 80.0), ("bright bar as bought", 200.0), ("hard bolt", 800.0)):

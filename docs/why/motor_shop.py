@@ -15,7 +15,7 @@ from handwound.iron_field import Field
 from handwound.job import Job
 from handwound.materials import magnets
 from handwound.materials.joints import joints
-from handwound.motor.build import Build
+from handwound.motor.solved import Solved
 from handwound.parts.design import Brief, Design
 from handwound.parts.iron import Iron, Ring
 from handwound.parts.wire import Wire
@@ -39,7 +39,7 @@ def example(name: str) -> tuple[Design, Brief, dict[str, Wire]]:
 
 
 @lru_cache(maxsize=1)
-def pot() -> Build:
+def pot() -> Solved:
     """The open-day motor: 21 layers of 0.50 around the pole, 2 layers of 0.18 in the gap."""
     design, brief, wires = example("open-day")
     assert design.field_coil
@@ -49,13 +49,13 @@ def pot() -> Build:
 
 
 @lru_cache(maxsize=1)
-def ring_magnet() -> Build:
+def ring_magnet() -> Solved:
     """The repair-pair motor: a ferrite ring between two plates, 2 layers of 0.17."""
     design, brief, wires = example("repair-pair")
     return taken(replace(design, voice_coil=replace(design.voice_coil, wire=wires["unknown reel"], n_l=2)), brief)
 
 
-def taken(design: Design, brief: Brief) -> Build:
+def taken(design: Design, brief: Brief) -> Solved:
     """A design as far as the page asks: its field at the working point and a little below."""
     D_w = N = NI = 0.0
     if design.field_coil:
@@ -65,7 +65,7 @@ def taken(design: Design, brief: Brief) -> Build:
     field = iron_field.over(asked, (0.8 * NI, NI), 1) if NI else iron_field.over(asked, (0.0,), 0)
     done = chain(design, brief, field)
     place = coil_place(design.iron, design.voice_coil, done.voice_winding.D_w)
-    return Build(design, brief, field, done, iron_field.coil_of(place, done.voice_winding.N))
+    return Solved(design, brief, field, done, iron_field.coil_of(place, done.voice_winding.N))
 
 
 def fields(problem: Problem, NI: Sequence[float]) -> Field:
@@ -73,34 +73,34 @@ def fields(problem: Problem, NI: Sequence[float]) -> Field:
     return iron_field.over(problem, tuple(NI), len(NI) - 1)
 
 
-def Bl(build: Build, problem: Problem, NI: float | None = None) -> float:
+def Bl(build: Solved, problem: Problem, NI: float | None = None) -> float:
     """What a motor gives the voice coil of a build, at the same ampere-turns or others. [T·m]"""
     asked = build.field.solution.NI if NI is None else NI
     return abs(float(fields(problem, (asked,)).solution.Bl(*build.coil.rectangle, build.coil.N)))
 
 
-def at_rest(build: Build) -> float:
+def at_rest(build: Solved) -> float:
     """Bl of the build's own voice coil. [T·m]"""
     return abs(float(build.field.solution.Bl(*build.coil.rectangle, build.coil.N)))
 
 
-def cost(build: Build, problem: Problem) -> float:
+def cost(build: Solved, problem: Problem) -> float:
     """Level of a changed motor against the build's own at the same currents. [dB]"""
     return 20 * log10(Bl(build, problem) / at_rest(build))
 
 
-def with_iron(build: Build, *rings: Ring, plate: Sequence[str] = ("top",)) -> Design:
+def with_iron(build: Solved, *rings: Ring, plate: Sequence[str] = ("top",)) -> Design:
     """The build's design around another iron."""
     return replace(build.design, iron=Iron(name="tried", plate=tuple(plate), rings=rings))
 
 
-def changed(build: Build, **changes: dict[str, Any]) -> Design:
+def changed(build: Solved, **changes: dict[str, Any]) -> Design:
     """The build's design with numbers of some rings changed."""
     rings = [replace(ring, **changes.get(ring.name, {})) for ring in build.design.iron.rings]
     return replace(build.design, iron=replace(build.design.iron, rings=tuple(rings)))
 
 
-def without(build: Build, *names: str) -> Design:
+def without(build: Solved, *names: str) -> Design:
     """The build's design with some rings taken out; the others stay where they are."""
     levels = build.design.iron.levels()
     left = [ring for ring in build.design.iron.rings if ring.name not in names]
@@ -114,7 +114,7 @@ def ring(name: str, d_out: float, t: float, on: str | None = None, **more: Any) 
                    "joint": CLEAN if on else 0.0, **more})  # fmt: skip
 
 
-def spool(d_flange: float) -> Build:
+def spool(d_flange: float) -> Solved:
     """The pot's plates, pole and field coil as an open spool: the voice coil round the top flange, as far from it."""
     build = pot()
     voice, pole, top = build.design.voice_coil, 25e-3, 6e-3
@@ -131,7 +131,7 @@ def magnet(name: str, grade: str, d_out: float, t: float, on: str | None = None,
     return ring(name, d_out, t, on, **{"grade": grade, "magnetised": "up", "B_rem": magnets.grade(grade).B_rem, **more})
 
 
-def cup(count: int, d_out: float, t: float, grade: str = "N42") -> Build:
+def cup(count: int, d_out: float, t: float, grade: str = "N42") -> Solved:
     """The pot's plates, its pipe sawn off, and in place of the field coil a pile of discs with a slice of bar on it."""
     build, on, discs, plate = pot(), "back", [], 6e-3
     for k in range(1, count + 1):
@@ -145,7 +145,7 @@ def cup(count: int, d_out: float, t: float, grade: str = "N42") -> Build:
     return taken(replace(design, field_coil=None), build.brief)
 
 
-def with_bucking(*more: Ring, t: float = 15e-3, grade: str = "Y30BH") -> Build:
+def with_bucking(*more: Ring, t: float = 15e-3, grade: str = "Y30BH") -> Solved:
     """The ring magnet motor with a second ring behind its back plate, turned round, and further rings."""
     build = ring_magnet()
     second = magnet("bucking", grade, 72e-3, t, d_in=32e-3, under="back", joint=CLEAN, magnetised="down")
@@ -175,7 +175,7 @@ def tip(*parts: tuple[float, float, float]) -> Design:
     return with_iron(build, *rings)
 
 
-def capped() -> Build:
+def capped() -> Solved:
     """The pot with a thimble of copper over the end of its pole: a cap, and a sleeve that reaches under the plate."""
     build, wall, t = pot(), 0.2e-3, 0.3e-3
     cap = ring("cap", 25e-3 + 2 * wall, t, "pole", grade="copper")

@@ -18,8 +18,7 @@ from handwound.parts.design import Design
 from handwound.parts.iron import Iron, Ring
 from handwound.parts.prediction import IronState
 from handwound.physics import field as field_physics
-from handwound.physics.field import Problem, Solution
-from handwound.physics.field import Winding as Coil
+from handwound.physics.field import Problem, Solution, Winding
 from handwound.physics.field.harmonic import Harmonic, harmonic
 from handwound.physics.field.sensitivity import sensitivity
 from handwound.quantities import Num
@@ -141,7 +140,7 @@ def problem(
     if coil is None:
         return Problem(rings, None, zones)
     D_f, z_w, h_w = float(coil.D_f), float(coil.z_w), float(coil.h_w)
-    return Problem(rings, field_physics.Winding(D_f / 2, D_w / 2, z_w, z_w + h_w, N), zones)
+    return Problem(rings, Winding(D_f / 2, D_w / 2, z_w, z_w + h_w, N), zones)
 
 
 def _half(d: Num | None) -> float | None:
@@ -303,7 +302,7 @@ def changed_iron(iron: Iron, name: str, quantity: str, step: float) -> Iron:
 
 
 @lru_cache(maxsize=16)
-def alternating(field: Field, coils: tuple[Coil, ...], error: float = 0.02, k_mu: float = 1.0) -> Harmonic:
+def alternating(field: Field, coils: tuple[Winding, ...], error: float = 0.02, k_mu: float = 1.0) -> Harmonic:
     """What coils, iron and metal do to alternating current at the working point, from the disk where it was found."""
     name = cache.key("alternating", _solver(), field.problem, field.solution.NI, coils, error, k_mu)
     kept = cache.get(name)
@@ -315,13 +314,13 @@ def alternating(field: Field, coils: tuple[Coil, ...], error: float = 0.02, k_mu
     return Harmonic(coils, kept["tau"], kept["psi"], kept["of_rings"], rings, int(kept["elements"]))
 
 
-def coil_of(place: Rectangle, N: Num) -> Coil:
+def coil_of(place: Rectangle, N: Num) -> Winding:
     """N turns spread over a place, as the solver takes a coil."""
     r_in, r_out, z_lo, z_hi = (float(each) for each in place)
-    return Coil(r_in, r_out, z_lo, z_hi, float(N))
+    return Winding(r_in, r_out, z_lo, z_hi, float(N))
 
 
-def coils(field: Field, place: Rectangle, N: Num) -> tuple[Coil, ...]:
+def coils(field: Field, place: Rectangle, N: Num) -> tuple[Winding, ...]:
     """The voice coil, and where there is one the field coil with one turn of a hum-bucking layer on top of it."""
     wound = field.problem.winding
     if wound is None:

@@ -45,7 +45,7 @@ from handwound.stages import (
 )
 
 
-class Fed(NamedTuple):
+class OnSupply(NamedTuple):
     """A field coil as it is wound, and on its supply while cold."""
 
     coil: FieldCoil
@@ -54,7 +54,7 @@ class Fed(NamedTuple):
     cold: Excitation
 
 
-def motor(field: Field, place: Rectangle, voice_wound: Winding, fed: Fed | None, k_Bl: Num) -> Motor:
+def motor(field: Field, place: Rectangle, voice_wound: Winding, fed: OnSupply | None, k_Bl: Num) -> Motor:
     """What the field gives the voice coil at rest; numbers or arrays."""
     N, D_m = voice_wound.N, voice_wound.D_m
     Bl = field.Bl(place, N, fed.cold.NI if fed else 0.0) * k_Bl
@@ -77,12 +77,12 @@ def field_of(design: Design, brief: Brief) -> Field:
     return iron_field.find(design, float(fed.wound.D_w), float(fed.wound.N), float(fed.cold.NI), T_room)
 
 
-def feed(coil: FieldCoil, brief: Brief) -> Fed:
+def feed(coil: FieldCoil, brief: Brief) -> OnSupply:
     """The field coil, wound and cold, on the supply of the brief."""
     if brief.supply is None:
         raise JobError("brief: must name a supply for the field coil; found none.")
     wound = winding(coil, brief.T_room)
-    return Fed(coil, brief.supply, wound, excite(coil, wound, wound.R_T, brief.supply))
+    return OnSupply(coil, brief.supply, wound, excite(coil, wound, wound.R_T, brief.supply))
 
 
 def blocked(design: Design, brief: Brief, field: Field) -> Blocked:
@@ -123,7 +123,7 @@ def chain(
     return replace(done, field_winding=fed.wound, excitation=fed.cold, heat=end)
 
 
-def warmed(iron: Iron, fed: Fed, T_room: Num, h_case: Num) -> tuple[Excitation, Num, Num]:
+def warmed(iron: Iron, fed: OnSupply, T_room: Num, h_case: Num) -> tuple[Excitation, Num, Num]:
     """The field coil on its supply in the end, the outside area of the motor, and how warm that is then."""
     A_case, T_case = warm_end(iron, fed.coil, fed.wound.D_w, fed.wound.R_20, fed.supply, T_room, h_case)
     R_warm = wire_physics.resistivity(fed.wound.R_20, wire_of(fed.coil).alpha_20, T_case)

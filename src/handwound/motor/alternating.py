@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from handwound import iron_field
-from handwound.motor.build import Build
+from handwound.motor.solved import Solved
 from handwound.parts.study import Alternating, Hum, Tone
 from handwound.physics import air, sound
 from handwound.physics.field.harmonic import reluctance
@@ -26,7 +26,7 @@ DV_LIKELY = 0.1
 HARMONICS = np.array([1, 2, 3])
 
 
-def alternating(build: Build) -> Alternating:
+def alternating(build: Solved) -> Alternating:
     """What the blocked voice coil does to alternating current, and the compact models that follow it."""
     found, shut = build.blocked.eddies.Z(F), np.asarray(build.blocked.at(F))
     soft = replace(build.blocked, eddies=iron_field.alternating(build.field, build.blocked.eddies.coils, k_mu=K_SOFT))
@@ -41,7 +41,7 @@ def alternating(build: Build) -> Alternating:
     )  # fmt: skip
 
 
-def hum_of(build: Build) -> Hum | None:
+def hum_of(build: Solved) -> Hum | None:
     """What the supply's ripple sounds like; None without a field coil, or without ripple, as on a battery."""
     supply, wound, fed = build.brief.supply, build.done.field_winding, build.done.excitation
     if wound is None or fed is None or supply is None:
@@ -63,7 +63,7 @@ def hum_of(build: Build) -> Hum | None:
     )  # fmt: skip
 
 
-def _tones(build: Build, f: Any, V: Any, Z: Any) -> tuple[Tone, ...]:
+def _tones(build: Solved, f: Any, V: Any, Z: Any) -> tuple[Tone, ...]:
     moved, driver, T = build.done.moving, build.done.driver, build.brief.T_room
     assert build.done.field_winding
     rho_0, c_0 = air.density(T), air.speed(T)

@@ -8,7 +8,7 @@ import numpy as np
 
 from handwound.errors import FieldError
 from handwound.materials import steels
-from handwound.motor.build import Build
+from handwound.motor.solved import Solved
 from handwound.parts.study import Lift, Pull, Sideways
 from handwound.physics.field import Ring
 from handwound.physics.field.bh import Array
@@ -24,12 +24,12 @@ RHO_M = 7850.0
 """Density of steel. [kg/m³] ISO 7089 ff. tables of masses use it (from memory)"""
 
 
-def pulls(build: Build) -> tuple[Pull, ...]:
+def pulls(build: Solved) -> tuple[Pull, ...]:
     """What holds each ring, with all that stands on it, to the one that carries it; weights are left out."""
     return tuple(_pulls(build))
 
 
-def _pulls(build: Build) -> Iterator[Pull]:
+def _pulls(build: Solved) -> Iterator[Pull]:
     iron, solution = build.design.iron, build.field.solution
     drawn = {ring.name for ring in build.field.problem.rings if ring.curve or ring.magnet}
     standing = {ring.name for ring in iron.rings if ring.on}
@@ -45,7 +45,7 @@ def _pulls(build: Build) -> Iterator[Pull]:
         yield Pull(name=name, F_pull=towards * each.F_pull, lift=lift, F_lift=F_lift)
 
 
-def _while_put_on(build: Build, names: Collection[str], towards: int) -> tuple[Array, Array]:
+def _while_put_on(build: Solved, names: Collection[str], towards: int) -> tuple[Array, Array]:
     """Distances of a part from its place and the pull at each; none without magnets, or where another is in its way."""
     nothing, lift = np.array([]), np.array(LIFTS)
     if not any(ring.magnet for ring in build.field.problem.rings):
@@ -56,7 +56,7 @@ def _while_put_on(build: Build, names: Collection[str], towards: int) -> tuple[A
         return nothing, nothing
 
 
-def sideways(build: Build) -> Sideways | None:
+def sideways(build: Solved) -> Sideways | None:
     """What draws the pole aside in its bore; None where there is no pole in a bore."""
     low, high = (float(level) for level in build.design.iron.plate_levels())
     d_i, d_o = build.design.iron.room(2 * build.coil.r_in, low, high)
@@ -66,7 +66,7 @@ def sideways(build: Build) -> Sideways | None:
     return Sideways(e_pole=E_POLE, F_side=F)
 
 
-def lift(build: Build) -> Lift | None:
+def lift(build: Solved) -> Lift | None:
     """The current at which the field coil lifts a disc off a card on the front; None without a field coil."""
     if build.done.field_winding is None or build.done.excitation is None:
         return None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from handwound.motor import alternating, forces, switching, travel, worth
-from handwound.motor.build import Build
+from handwound.motor.solved import Solved
 from handwound.parts.design import Brief, Design
 from handwound.parts.study import MotorStudy
 from handwound.stages import magnet_states
@@ -11,7 +11,7 @@ from handwound.stages import magnet_states
 
 def study(design: Design, brief: Brief) -> MotorStudy:
     """Everything about the motor of a design whose coils are chosen, cold."""
-    build = Build.of(design, brief)
+    build = Solved.of(design, brief)
     return MotorStudy(
         travel=travel.travel(build),
         gap=travel.gap(build),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from handwound.motor.build import Build
+from handwound.motor.solved import Solved
 from handwound.parts.study import Switching
 from handwound.physics.build_up import eddy_delay, rise_times, switch_off
 from handwound.physics.field.remanence import remanence
@@ -14,7 +14,7 @@ H_C = 200.0
 """Coercivity of mild steel as bought: 80 annealed to 250 cold drawn, 800 in a hard bolt (from memory). [A/m]"""
 
 
-def switching(build: Build) -> Switching | None:
+def switching(build: Solved) -> Switching | None:
     """Everything about on and off; None without a field coil."""
     wound, fed, field = build.done.field_winding, build.done.excitation, build.field
     if wound is None or fed is None or field.problem.winding is None:
@@ -35,14 +35,14 @@ def switching(build: Build) -> Switching | None:
     )  # fmt: skip
 
 
-def _kept(build: Build) -> float | None:
+def _kept(build: Solved) -> float | None:
     """The force factor that remanence keeps; None where magnets give most of it. [T·m]"""
     if any(ring.magnet for ring in build.field.problem.rings):
         return None
     return abs(float(remanence(build.field.solution, H_C).Bl(*build.coil.rectangle, build.coil.N)))
 
 
-def _delay(build: Build) -> float:
+def _delay(build: Solved) -> float:
     """The longest that eddy currents in a solid pole through the field coil can hold its flux back. [s]"""
     found = {ring.name: ring for ring in build.field.solution.ring_B()}
     coil = build.field.problem.winding

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from handwound.errors import FieldError
-from handwound.motor.build import Build
+from handwound.motor.solved import Solved
 from handwound.parts.study import Filled, Gap, Travel
 from handwound.physics import stroke
 from handwound.quantities import show
@@ -17,7 +17,7 @@ LEAST = 0.01
 """Share of the greatest force factor of the way below which a coil at rest is not driven, and all ratios are noise."""
 
 
-def travel(build: Build) -> Travel:
+def travel(build: Solved) -> Travel:
     """Bl over the stroke, the stroke at 82 %, and the rest positions of most and of most even force."""
     low, high = (float(level) for level in build.design.iron.plate_levels())
     x_pk = float(build.brief.x_pk)
@@ -39,7 +39,7 @@ def travel(build: Build) -> Travel:
     )  # fmt: skip
 
 
-def gap(build: Build) -> Gap:
+def gap(build: Solved) -> Gap:
     """The flux density that the winding stands in, and how much of the flux crosses the gap."""
     coil, solution = build.coil, build.field.solution
     z = np.linspace(coil.z_lo, coil.z_hi, 61)
@@ -51,7 +51,7 @@ def gap(build: Build) -> Gap:
     return Gap(z=z - z[0], B_r=B_r * np.sign(B_r.sum()), phi_g=phi_g, phi=phi, leak=max(1 - phi_g / phi, 0.0))
 
 
-def filled(build: Build) -> tuple[Filled, ...]:
+def filled(build: Solved) -> tuple[Filled, ...]:
     """Every ring of steel: how much flux runs through it and how full of it that is."""
     return tuple(
         Filled(name=ring.name, phi=ring.phi, B_s=ring.B_s, word=ring.word) for ring in build.field.solution.ring_B()

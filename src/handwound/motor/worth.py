@@ -11,7 +11,7 @@ from typing import Any
 from handwound import iron_field
 from handwound.errors import FieldError
 from handwound.materials.joints import joints
-from handwound.motor.build import Build
+from handwound.motor.solved import Solved
 from handwound.parts.iron import Iron, Ring
 from handwound.parts.study import Worth
 from handwound.physics.field import Problem, solve
@@ -28,7 +28,7 @@ Change = Callable[[Ring], dict[str, Any]]
 Named = Iterator[tuple[str, Problem]]
 
 
-def worths(build: Build) -> tuple[Worth, ...]:
+def worths(build: Solved) -> tuple[Worth, ...]:
     """The changes that matter, those that cost most first."""
     field, coil = build.field, build.coil
     place = (coil.r_in, coil.r_out, coil.z_lo, coil.z_hi)
@@ -38,7 +38,7 @@ def worths(build: Build) -> tuple[Worth, ...]:
     return tuple(sorted((*found, *_of_coil(build), *_of_current(build)), key=lambda each: float(each.dL)))
 
 
-def legs(build: Build) -> float | None:
+def legs(build: Solved) -> float | None:
     """Level of a yoke of flat bars when its legs are taken in the other way; None where there are no legs. [dB]"""
     if not any(ring.n_legs for ring in build.design.iron.rings):
         return None
@@ -61,7 +61,7 @@ def _stack(name: str) -> str:
     return base if base and number.isdigit() else name
 
 
-def _missing(build: Build) -> Named:
+def _missing(build: Solved) -> Named:
     """Each ring left out, those of one pile together; the plate stays, without it there is no motor."""
     iron = build.design.iron
     for pile, rings in piles(iron):
@@ -71,7 +71,7 @@ def _missing(build: Build) -> Named:
             yield f"without {pile}", replace(build.field.problem, rings=left)
 
 
-def _joints(build: Build) -> Named:
+def _joints(build: Solved) -> Named:
     """Each joint without air and with two coats of paint, and all of them so."""
     painted = joints()["painted"].value
     groups = list(_jointed(build.design.iron))
@@ -94,7 +94,7 @@ def _jointed(iron: Iron) -> Iterator[tuple[str, set[str]]]:
             yield f"joints within {pile}", inner
 
 
-def _sizes(build: Build) -> Named:
+def _sizes(build: Solved) -> Named:
     """Each size a little larger, where that has room; the legs of a yoke thicker, or one more of them."""
     beside = set(_beside(build))
     for pile, rings in piles(build.design.iron):
@@ -110,7 +110,7 @@ def _sizes(build: Build) -> Named:
             yield from _changed(build, name, names, lambda ring, size=size, step=step: _larger(ring, size, step))  # type: ignore[misc]
 
 
-def _beside(build: Build) -> Iterator[tuple[str, str]]:
+def _beside(build: Solved) -> Iterator[tuple[str, str]]:
     """The rings that the voice coil moves beside, and the size of each that faces it."""
     iron = build.design.iron
     low, high = (float(level) for level in iron.plate_levels())
@@ -130,7 +130,7 @@ def _larger(ring: Ring, size: str, step: float) -> dict[str, Any]:
     return {size: getattr(ring, size) + step} | ({} if high is None else {f"{size}_hi": high + step})
 
 
-def _legs(build: Build, ring: Ring) -> Named:
+def _legs(build: Solved, ring: Ring) -> Named:
     """Legs of thicker bar, and one leg more: more iron in the ring that stands for them, under the same rim."""
     thicker = 1 + STEP / float(ring.t_leg or STEP)
     changes = (
@@ -144,7 +144,7 @@ def _legs(build: Build, ring: Ring) -> Named:
             yield from _changed(build, name, {ring.name}, lambda _, d_in=d_in: {"d_in": d_in})  # type: ignore[misc]
 
 
-def _changed(build: Build, name: str, names: set[str], change: Change) -> Named:
+def _changed(build: Solved, name: str, names: set[str], change: Change) -> Named:
     """The motor with some rings changed, where that has room."""
     iron = build.design.iron
     rings = tuple(replace(ring, **change(ring)) if ring.name in names else ring for ring in iron.rings)
@@ -154,7 +154,7 @@ def _changed(build: Build, name: str, names: set[str], change: Change) -> Named:
         return
 
 
-def _of_coil(build: Build) -> Iterator[Worth]:
+def _of_coil(build: Solved) -> Iterator[Worth]:
     """The voice coil a millimetre further out and further in."""
     coil = build.coil
     place = (coil.r_in, coil.r_out, coil.z_lo, coil.z_hi)
@@ -163,7 +163,7 @@ def _of_coil(build: Build) -> Iterator[Worth]:
         yield Worth(name=f"voice coil set {show('x', STEP)} further {words}", dL=20 * log10(Bl / rest))
 
 
-def _of_current(build: Build) -> Iterator[Worth]:
+def _of_current(build: Solved) -> Iterator[Worth]:
     """More ampere-turns, as far as they bring more."""
     if build.done.excitation is None:
         return

@@ -6,27 +6,27 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from handwound import iron_field
-from handwound.iron_field import Coil, Field
+from handwound.iron_field import Field
 from handwound.parts.coil import FieldCoil
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Chain
-from handwound.physics.field import Problem
+from handwound.physics.field import Problem, Winding
 from handwound.predict import blocked, chain, field_of
 from handwound.stages import Blocked, coil_place
 
 
 @dataclass(frozen=True, eq=False)
-class Build:
+class Solved:
     """A design on its brief, as far as it was computed; ``coil`` is the voice coil at rest."""
 
     design: Design
     brief: Brief
     field: Field
     done: Chain
-    coil: Coil
+    coil: Winding
 
     @classmethod
-    def of(cls, design: Design, brief: Brief) -> Build:
+    def of(cls, design: Design, brief: Brief) -> Solved:
         """Solve what has not been solved yet."""
         field = field_of(design, brief)
         done = chain(design, brief, field)
