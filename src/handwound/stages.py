@@ -185,14 +185,21 @@ def held(iron: Iron, field: Field) -> tuple[Held, ...]:
 
 
 def magnet_states(iron: Iron, field: Field, T: Num) -> tuple[MagnetState, ...]:
-    """Where each magnet works, and how far its worst place is from losing strength for good."""
+    """Where each magnet works, and how far its worst place is from losing strength for good.
+
+    That is the worse of the working point and of no current: a field coil may aid the magnet, and is switched off.
+    """
     grades = {ring.name: ring.grade for ring in iron.rings}
-    return tuple(_magnet_state(float(T), grades[point.name], point) for point in working_points(field.solution))
+    off = {point.name: point.H_worst for point in working_points(field.solutions[0])}
+    return tuple(
+        _magnet_state(float(T), grades[point.name], point, min(point.H_worst, off[point.name]))
+        for point in working_points(field.solution)
+    )
 
 
-def _magnet_state(T: float, grade: str, point: WorkingPoint) -> MagnetState:
+def _magnet_state(T: float, grade: str, point: WorkingPoint, H_worst: float) -> MagnetState:
     known = magnets.grade(grade)
-    knee = (point.H_worst, T, known.alpha_B, known.HcJ, known.alpha_H, K_KNEE)
+    knee = (H_worst, T, known.alpha_B, known.HcJ, known.alpha_H, K_KNEE)
     return MagnetState(
         name=point.name,
         grade=grade,
