@@ -40,8 +40,8 @@ class Travel(Part):
 class Gap(Part):
     """Radial flux density along the winding at rest, from its back end ``z`` = 0 on, and the flux it stands in.
 
-    ``phi_g`` crosses the gap over the height of the plate; ``phi`` is the greatest of the whole motor; what is between
-    the two goes round the gap: ``leak`` is its share.
+    ``phi_g`` crosses the gap over the height of the plate; ``phi`` is the greatest of the whole motor, through any disc
+    or ring about the axis; what is between the two goes round the gap: ``leak`` is its share.
     """
 
     z: Array

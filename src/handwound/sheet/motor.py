@@ -107,7 +107,7 @@ def _gap(gap: Gap) -> Table:
     rows = (
         *((f"radial flux density {words}", show("B_r", float(gap.B_r[k]), 2)) for words, k in places),
         ("flux that crosses the gap beside the plate", show("phi_g", float(gap.phi_g))),
-        ("most flux through any circle round the axis", show("phi", float(gap.phi))),
+        ("most flux through any disc or ring round the axis", show("phi", float(gap.phi))),
         ("share that goes round the gap", show("leak", float(gap.leak), 2)),
     )
     return Table("The gap", rows)

@@ -118,8 +118,13 @@ class Solution:
         return 2 * np.pi * np.atleast_1d(r) * self.A_at(r, z)
 
     def most_flux(self) -> float:
-        """The greatest flux through any circle about the axis: all that there is in the motor. [Wb]"""
-        return float(np.abs(2 * np.pi * self.system.node_radii * self.A).max())
+        """The greatest flux through any ring between two circles about the axis: all that there is in the motor. [Wb]
+
+        A ring magnet sends its flux up through a ring and brings it back through the hole: there the circles alone,
+        or discs across them, hold only a part of it.
+        """
+        flux = 2 * np.pi * self.system.node_radii * self.A
+        return float(flux.max() - flux.min())
 
     def gap_B(self, r: float, z_lo: float, z_hi: float) -> float:
         """Mean radial flux density at radius r between two levels. [T]"""
