@@ -14,8 +14,9 @@ from handwound.physics.field.problem import Problem, Winding
 from handwound.physics.field.skin import Eddies
 from handwound.physics.field.solution import Solution
 
-PER_DECADE = 6  # real s at which the full field is solved; each halves what is left: 3e-6 of R and L (measured)
+PER_DECADE, DEPTH = 1, 4  # real s at which the field is solved, and how often each: 2e-5 of R and L (measured)
 BEYOND = 1.5  # how far they reach past the frequencies asked for
+MOST_ERROR = 0.02  # a coarser grid can miss the skin, and not notice (seen at 0.05)
 SHARE_OF_ERROR = 0.8  # of energy and heat left in the highest degree, over the error wanted of R and L (measured)
 
 
@@ -71,7 +72,7 @@ def harmonic(
     f_hi : float
         Highest frequency of interest. [Hz]
     error : float
-        Largest error of R and L against a refined grid. [1]
+        Error of R and L to aim at, at most 0.02. [1]
     k_mu : float
         Share of the steel's differential susceptibility that answers a small alternating field. [1]
 
@@ -87,8 +88,10 @@ def harmonic(
     memory) shows what that does. No hysteresis loss, no eddy current inside the coils' own wires.
 
     The field is solved at real s = 0 and some s between 2 pi f_lo and 2 pi f_hi and every other answer composed of
-    these. K and M are symmetric and not negative, so the composed impedance matches at each s its value and its slope,
-    is the same both ways, and never gives energy. For the grid see skin.py.
+    these. K and M are symmetric and not negative, so the composed impedance matches at each s its value and its first
+    seven derivatives, is the same both ways, and never gives energy. For the grid see skin.py. Of a hundred random
+    motors beside refined ones, with 0.005 asked for, R was within 0.2 % for the middle one, beyond 0.5 % for four and
+    1.5 % off for the worst; with 0.02 asked for 0.4 % and 2.4 %. L is better.
 
     References
     ----------
@@ -235,8 +238,8 @@ def _refuse(solution: Solution, coils: Sequence[Winding], f_lo: float, f_hi: flo
         faults.append("alternating field: must be asked for a coil; found none.")
     if not 0 < f_lo < f_hi < np.inf:
         faults.append(f"alternating field: must have 0 < f_lo < f_hi; found {f_lo:g} to {f_hi:g} Hz.")
-    if not 0 < error < 1:
-        faults.append(f"alternating field: must have an error between 0 and 1; found {error:g}.")
+    if not 0 < error <= MOST_ERROR:
+        faults.append(f"alternating field: must have an error of at most {MOST_ERROR:g}, above 0; found {error:g}.")
     if not 0 <= k_mu <= 1:
         faults.append(f"alternating field: must have k_mu from 0 to 1; found {k_mu:g}.")
     for k, coil in enumerate(coils, 1):
@@ -256,9 +259,14 @@ def _composed(eddies: Eddies, coils: Sequence[Winding], shifts: Array) -> Harmon
     loads = np.array([eddies.load(coil) for coil in coils])
     fields = []
     for s in shifts:
-        step = eddies.step(float(s))
-        fields += [step.solve(load) for load in loads]
-    basis = np.linalg.qr(np.array([field / np.linalg.norm(field) for field in fields]).T)[0]
+        step, answers = eddies.step(float(s)), loads
+        for _ in range(DEPTH):
+            answers = [step.solve(load) for load in answers]
+            fields += answers
+            answers = list(eddies.times_M(np.array(answers).T).T)
+    sizes = np.linalg.norm(fields, axis=1)
+    there = sizes > 0  # without conductors nothing follows after the first
+    basis = np.linalg.qr((np.array(fields)[there] / sizes[there, None]).T)[0]
     K, M = basis.T @ eddies.times_K(basis), basis.T @ eddies.times_M(basis)
     tau, modes = eigh((M + M.T) / 2, (K + K.T) / 2)
     basis = basis @ modes

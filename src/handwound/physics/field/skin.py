@@ -27,6 +27,7 @@ from handwound.physics.field.system import State, System
 
 FIRST = Fineness(edge=0.15, zone=0.15, growth=6.0, outside=6.0)
 MARKED = 0.7  # of the energy in the highest degree: the rows and columns that are halved at a time
+SETTLED = 1e-6  # of the load, to which the steady field is found again: R and L ask for no more
 MOST_ELEMENTS = 12_000
 
 
@@ -64,7 +65,7 @@ class Eddies:
             left = float(columns.sum() + rows.sum())
             if left <= share:
                 # the steady field again, on this very grid: halves the error of R where its own grid was coarser
-                return cls(system, Newton(system).solve(A, solution.NI), k_mu)
+                return cls(system, Newton(system).solve(A, solution.NI, SETTLED), k_mu)
             if len(eddies.K) > MOST_ELEMENTS:
                 raise FieldError(
                     f"alternating field: must be resolved to a share of {share:.1e} of its energy; found {left:.1e} "
