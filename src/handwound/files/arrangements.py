@@ -13,6 +13,8 @@ from handwound.quantities import as_typed
 
 Keys = dict[str, Any]
 """A ring's keys and values, as a file writes them."""
+OF_ROLES = ("like", "against", "of")
+"""What the table says of a role beside the keys of its ring."""
 
 
 class Arrangement(NamedTuple):
@@ -57,13 +59,23 @@ def expanded(document: Document) -> dict[str, Keys]:
     arrangement = chosen(document)
     found: dict[str, Keys] = {}
     for role, own in arrangement.roles.items() if arrangement else ():
-        given, like = document.data["iron"].get(role), found.get(own.get("like", ""))
-        if like and (given is None or isinstance(given, dict)):
-            given = {"from": like.get("from")} | (given or {})
-        if given is None and arrangement and role in arrangement.more:
+        given: object = document.data["iron"].get(role)
+        if arrangement and given is None and role in arrangement.more:
             continue
-        found[role] = _keys(document, role, own, {"from": given} if isinstance(given, str) else given)
+        if "like" in own and (given is None or isinstance(given, dict)):
+            given = {"from": found.get(own["like"], {}).get("from")} | (given or {})
+            if given["from"] is None:  # the piece that both come from is missed already
+                continue
+        found[role] = _keys(document, role, _own(own, found), {"from": given} if isinstance(given, str) else given)
     return {role: keys for role, keys in found.items() if keys}
+
+
+def _own(own: Keys, found: dict[str, Keys]) -> Keys:
+    """The keys of a role's ring; a magnet that stands against another turns its like pole to it."""
+    keys = {name: value for name, value in own.items() if name not in OF_ROLES}
+    if "against" in own:
+        keys["magnetised"] = "up" if found.get(own["against"], {}).get("magnetised") == "down" else "down"
+    return keys
 
 
 def _keys(document: Document, role: str, own: Keys, given: object) -> Keys:
@@ -74,8 +86,6 @@ def _keys(document: Document, role: str, own: Keys, given: object) -> Keys:
         return {}
     if "name" in given:
         document.fault((*key, "name"), "left out", as_typed(given["name"]), f'The ring is called "{role}" here.')
-    elsewhere = {"on", "under", "z"} & given.keys()
-    kept = {
-        name: value for name, value in own.items() if name != "like" and not (elsewhere and name in ("on", "under"))
-    }
-    return kept | given | {"name": role}
+    if {"on", "under", "z"} & given.keys():  # it stands elsewhere, and so has another joint
+        own = {name: value for name, value in own.items() if name not in ("on", "under", "joint")}
+    return own | given | {"name": role}

@@ -29,6 +29,7 @@ from handwound.quantities import show
 EDGE = 1e-3
 """The surround may begin this far from the diaphragm's edge. [m] Common practice, no source."""
 FORMER = "the former"
+FOR_A_COIL = {"supply": "Say what feeds the field coil.", "T_touch": "Say how warm it may become to the touch."}
 
 
 def spool(coil: FieldCoil) -> Body:
@@ -260,11 +261,10 @@ def misfits_of_brief(design: Design, brief: Brief) -> Iterator[Misfit]:
             ("iron",), f'"{design.iron.name}", the iron of design.toml', f'"{brief.iron}"', "Change one of the two."
         )
     # a supply, and heat that can be touched, belong to a field coil
-    astray = [key for key in ("supply", "T_touch") if (getattr(brief, key) is None) is bool(design.field_coil)]
-    if astray and design.field_coil:
-        must = "given where design.toml has a [field_coil]"
-        yield Misfit((astray[0],), must, f"no {' and no '.join(astray)}", "Say what feeds the field coil.")
-    elif astray:
+    astray = [key for key in FOR_A_COIL if (getattr(brief, key) is None) is bool(design.field_coil)]
+    for key in astray if design.field_coil else ():
+        yield Misfit((key,), "given where design.toml has a [field_coil]", f"no {key}", FOR_A_COIL[key])
+    if astray and not design.field_coil:
         must = "left out where design.toml has no [field_coil]"
         yield Misfit((astray[0],), must, " and ".join(astray), "Magnets need no supply and stay cold.")
     free = float(design.surround.d_out - design.surround.d_in) / 2

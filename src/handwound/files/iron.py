@@ -5,6 +5,7 @@ They are written one by one, or in the short way: an arrangement by its name, a 
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 
 from handwound.files.arrangements import chosen, expanded, known_arrangement
@@ -15,13 +16,15 @@ from handwound.files.tables import once, places, row, rows, second, shelf, sound
 from handwound.files.toml import Document, meant
 from handwound.parts.design import Stock
 from handwound.parts.iron import Iron, Ring
-from handwound.parts.steel import Metal, Piece
+from handwound.parts.steel import Magnet, Metal, Piece, Steel
 from handwound.quantities import Measured, show
 
 CUT_TO_LENGTH = ("bar", "pipe", "flat bar")
 """Forms of which several rings come from one piece, one behind the other."""
 PILE = 50
 """So many alike may lie on each other."""
+WAYS_TRIED = 10_000
+"""So many ways to saw the rings from their bars are tried: less than a second."""
 Placed = tuple[Key, RingRow]
 
 
@@ -48,7 +51,8 @@ def read_iron(document: Document, stock: Stock | None) -> Iron | None:
         usual = joint_of(document, (*key, "joint"), usual) or "clean"
     rings: dict[str, Ring] = {}
     for place, each in placed:
-        ring = read_ring(document, place, each, pieces, usual, rings)
+        right = _right_piece(document, place, each, pieces)
+        ring = read_ring(document, place, each, pieces, usual, rings) if right else None
         rings |= {each.name: ring} if ring else {}
     _enough(document, placed, pieces or {})
     plate = _plate(document, head, written) if head else ()
@@ -110,14 +114,17 @@ def _piled(document: Document, written: list[Placed]) -> Iterator[Placed]:
             document.fault((*key, "count"), f"between 1 and {PILE}", str(each.count))
         names = _names(each)
         on, under = top.get(each.on or "", each.on), foot.get(each.under or "", each.under)
+        # the joint of a pile that nothing carries is the one between its pieces
+        of_first = {"joint": None} if len(names) > 1 and not (on or under) else {}
         for n, name in enumerate(names):
             if name in seen:
                 second(document, (*key, "name"), name, seen[name])
             seen[name] = document.line((*key, "name"))
-            yield key, each.model_copy(update={"name": name, "on": on, "under": under, **({"z": None} if n else {})})
+            own = {"z": None} if n else of_first
+            yield key, each.model_copy(update={"name": name, "on": on, "under": under, **own})
             on, under = (None, name) if under else (name, None)
-        ends = (names[:1], names[-1:]) if each.under else (names[-1:], names[:1])
-        top[each.name], foot[each.name] = ("".join(end) for end in ends)
+        first, last = names[0], names[-1]
+        top[each.name], foot[each.name] = (first, last) if each.under else (last, first)
 
 
 def _plate(document: Document, head: IronRow, written: list[Placed]) -> tuple[str, ...]:
@@ -147,6 +154,25 @@ def _known(document: Document, plate: tuple[str, ...], names: list[str] | None) 
             document.fault(here, "a ring that is not named before", f'"{name}" a second time')
 
 
+def _right_piece(document: Document, key: Key, each: RingRow, pieces: Mapping[str, Piece] | None) -> bool:
+    """Whether a role of an arrangement is made of what it is for; legs are told by their number."""
+    arrangement, (_, role, *_), piece = chosen(document), key, (pieces or {}).get(each.stock)
+    if arrangement is None or role not in arrangement.roles or piece is None:
+        return True
+    kind = "magnet" if isinstance(piece, Magnet) else "steel" if isinstance(piece, Steel) else "metal"
+    wanted = arrangement.roles[str(role)].get("of", "steel")
+    if kind != wanted:
+        do = "What is meant otherwise is written as [[iron.ring]], without the arrangement."
+        must, found = f"the name of a [[{wanted}]] in stock.toml", f'"{piece.name}", a [[{kind}]]'
+        document.fault((*key, "from"), must, found, do)
+    elif role == "legs" and each.n_legs < 1:
+        do = 'Such as legs = { from = "flat bar", n_legs = 2 }.'
+        document.fault((*key, "n_legs"), "the number of flat bars", str(each.n_legs or "nothing"), do)
+    else:
+        return True
+    return False
+
+
 def _enough(document: Document, placed: list[Placed], pieces: Mapping[str, Piece]) -> None:
     """As many pieces on the shelf as rings are made from them; a bar or pipe gives rings until its length is gone."""
     for name, piece in pieces.items():
@@ -164,11 +190,17 @@ def _long_enough(document: Document, cut: list[Placed], piece: Metal) -> None:
     whole = float(piece.length if piece.length is not None else piece.t)
     for key, each in cut:
         lengths += _lengths(each, piece, whole)
-        if not _sawn(sorted(lengths, reverse=True), [whole] * piece.count):
-            have = " + ".join([show("length", whole)] * piece.count) or "none"
-            found = f"{' + '.join(show('length', each) for each in lengths)} in the design, {have} in stock.toml"
+        if not _sawn(sorted(lengths, reverse=True), [whole] * min(piece.count, len(lengths))):
+            have = _sum([whole], piece.count) if piece.count else "none"
+            found = f"{_sum(lengths)} in the design, {have} in stock.toml"
             document.fault((*key, "from"), f'a piece that is long enough ("{piece.name}")', found)
             return
+
+
+def _sum(lengths: list[float], times: int = 1) -> str:
+    """``52 mm + 31 × 6.6 mm``"""
+    told = Counter(show("length", each) for each in lengths)
+    return " + ".join(each if n * times == 1 else f"{n * times} × {each}" for each, n in told.items())
 
 
 def _lengths(each: RingRow, piece: Metal, whole: float) -> list[float]:
@@ -181,16 +213,28 @@ def _lengths(each: RingRow, piece: Metal, whole: float) -> list[float]:
 
 
 def _sawn(lengths: list[float], rooms: list[float]) -> bool:
-    """Whether these lengths, the longest first, can be sawn from bars with this room left; the saw takes nothing."""
-    if not lengths:
-        return True
-    for room in sorted(set(rooms)):
-        if lengths[0] <= room + SAW:
-            rest = list(rooms)
-            rest.remove(room)
-            if _sawn(lengths[1:], [*rest, room - lengths[0]]):
-                return True
-    return False
+    """Whether these lengths, the longest first, can be sawn from bars with this room left; the saw takes nothing.
+
+    The tightest bar is tried first. Where the lengths add up to no more than the bars and very many ways are tried in
+    vain, the maker is believed.
+    """
+    if sum(lengths) > sum(rooms) + SAW * len(lengths):
+        return False
+    ways = [(0, tuple(sorted(rooms)))]
+    seen = set(ways)
+    while ways and len(seen) < WAYS_TRIED:
+        done, left = ways.pop()
+        if done == len(lengths):
+            return True
+        for room in sorted(set(left), reverse=True):
+            if lengths[done] <= room + SAW:
+                rest = list(left)
+                rest[rest.index(room)] = round(room - lengths[done], 9)
+                way = (done + 1, tuple(sorted(rest)))
+                if way not in seen:
+                    seen.add(way)
+                    ways.append(way)
+    return bool(ways)
 
 
 def _order(document: Document, placed: list[Placed]) -> None:

@@ -35,7 +35,7 @@ def read_magnets(document: Document) -> tuple[Magnet, ...]:
 
 def _magnet(document: Document, key: Key, each: MagnetRow) -> Magnet | None:
     grade, d_in = each.grade or magnets.names()[0], each.d_in or Measured(0.0, 0.0)
-    known_grade(document, (*key, "grade"), grade, magnets.names())
+    known_grade(document, (*key, "grade"), grade, magnets.names(), "a magnet of the table")
     if d_in.value >= each.d_out.value:
         found = f"{show('d_in', d_in.value)} in a d_out of {show('d_out', each.d_out.value)}"
         document.fault((*key, "d_in"), "less than d_out", found)

@@ -11,7 +11,7 @@ from pydantic import Field, PlainValidator
 
 from handwound.files.lines import Path as Key
 from handwound.files.row import Number, Row, Whole, Word, one_of
-from handwound.files.steel import known_grade
+from handwound.files.steel import OF_METAL, OF_STEEL, known_grade
 from handwound.files.tables import find, spreads_apart
 from handwound.files.toml import Document
 from handwound.materials import metals, steels
@@ -102,10 +102,12 @@ def read_ring(
 
 def _magnet(document: Document, key: Key, each: RingRow, piece: Magnet) -> tuple[Sizes | None, dict[str, Any]]:
     """A magnet is put in as it is."""
-    for name in (*NUMBERS, *SLOPED, "grade", "head", "n_legs"):
+    no_cut = "A magnet is not cut or drilled: it shatters, and its dust can burn."
+    why = {"grade": "It is told in stock.toml.", "head": "", "n_legs": ""}
+    for name in (*NUMBERS, *SLOPED, *why):
         if getattr(each, name):
-            do = "A magnet is not cut or drilled: it shatters, and its dust can burn."
-            document.fault((*key, name), "left out for a magnet", f'{name} of "{each.stock}"', do)
+            found = f'{name} of "{each.stock}"'
+            document.fault((*key, name), "left out for a magnet", found, why.get(name, no_cut))
     ways = WAYS[piece.magnetised]
     if each.magnetised and each.magnetised not in ways:
         must = f'"{ways[0]}" or "{ways[1]}" for a magnet that is {piece.magnetised}'
@@ -120,8 +122,8 @@ def _cut(
 ) -> tuple[Sizes | None, dict[str, Any]]:
     """A ring, a bolt's head or the legs of a yoke from a piece of metal."""
     if each.grade:
-        grades = steels.names() if isinstance(whole, Steel) else metals.names()
-        known_grade(document, (*key, "grade"), each.grade, grades)
+        of = (steels.names(), OF_STEEL) if isinstance(whole, Steel) else (metals.names(), OF_METAL)
+        known_grade(document, (*key, "grade"), each.grade, *of)
     if each.magnetised:
         document.fault((*key, "magnetised"), "left out where the piece is no magnet", f'"{whole.name}"')
     if each.n_legs:

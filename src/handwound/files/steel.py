@@ -16,6 +16,7 @@ from handwound.materials.tables import table
 from handwound.parts.steel import Metal, Steel
 from handwound.quantities import Measured, as_typed, show
 
+OF_STEEL, OF_METAL = "a steel with a magnetisation curve", "a metal of the table"
 METRIC = re.compile(r"M(\d+(?:\.\d+)?)")
 Sizes = dict[str, Measured]
 P = TypeVar("P", bound=Metal)
@@ -108,21 +109,23 @@ FORMS: Mapping[str, type[SteelRow]] = {
 
 def read_steels(document: Document) -> tuple[Steel, ...]:
     """Every sound piece of steel on the shelf."""
-    return _read(document, "steel", Steel, steels.names())
+    return _read(document, "steel", Steel, steels.names(), OF_STEEL)
 
 
 def read_metals(document: Document) -> tuple[Metal, ...]:
     """Every sound piece of another metal on the shelf."""
-    return _read(document, "metal", Metal, metals.names())
+    return _read(document, "metal", Metal, metals.names(), OF_METAL)
 
 
-def _read(document: Document, kind: str, part: type[P], grades: Sequence[str]) -> tuple[P, ...]:
+def _read(document: Document, kind: str, part: type[P], grades: Sequence[str], must: str) -> tuple[P, ...]:
     found = []
     for n in places(document, (kind,)):
         key: Key = (kind, n)
         model = _form(document, key)
         each = row(document, key, model) if model else None
-        piece = _piece(document, key, each, part, grades) if each else None
+        if each:
+            known_grade(document, (*key, "grade"), each.grade or grades[0], grades, must)
+        piece = _piece(document, key, each, part, each.grade or grades[0]) if each else None
         if piece:
             found.append(piece)
     return tuple(found)
@@ -141,9 +144,7 @@ def _form(document: Document, key: Key) -> type[SteelRow] | None:
     return None
 
 
-def _piece(document: Document, key: Key, each: SteelRow, part: type[P], grades: Sequence[str]) -> P | None:
-    grade = each.grade or grades[0]
-    known_grade(document, (*key, "grade"), grade, grades)
+def _piece(document: Document, key: Key, each: SteelRow, part: type[P], grade: str) -> P | None:
     sizes = _sizes(document, key, each)
     if sizes is None:
         return None
@@ -165,13 +166,10 @@ def _piece(document: Document, key: Key, each: SteelRow, part: type[P], grades: 
     )
 
 
-def known_grade(document: Document, key: Key, grade: str, grades: Sequence[str]) -> None:
+def known_grade(document: Document, key: Key, grade: str, grades: Sequence[str], must: str) -> None:
     """Note a grade of which nothing is known."""
     if grade not in grades:
-        kinds = {steels.names(): "a steel with a magnetisation curve", metals.names(): "a metal of the table"}
-        document.fault(
-            key, kinds.get(tuple(grades), "a magnet of the table"), f'"{grade}"', meant(grade, grades, "Known")
-        )
+        document.fault(key, must, f'"{grade}"', meant(grade, grades, "Known"))
 
 
 def _sizes(document: Document, key: Key, each: SteelRow) -> Sizes | None:
