@@ -139,7 +139,7 @@ def test_an_even_field_is_even_on_a_bent_grid() -> None:
     """Kind of truth: closed form. A = B r / 2 is B along the axis everywhere; the weights fill the box's volume."""
     solution = solve(all_slopes(), 0.0, fineness=SEARCH)
     system = solution.system
-    curl, weight = system._curl(np.arange(len(system.owner)))
+    curl, weight = system.curl_at(np.arange(len(system.owner)))
     B = np.einsum("eqi,ei->eq", curl, (system.node_radii / 2).ravel()[system.nodes])
     half = weight.shape[1]
     assert B[:, :half] == pytest.approx(0, abs=1e-10)

@@ -66,7 +66,7 @@ def pull(solution: Solution, names: Collection[str]) -> float:
     of_air = [ring.curve is None and ring.magnet is None for ring in solution.problem.rings]
     elements = np.flatnonzero(np.array([*of_air, True])[system.owner])
     nodes = system.nodes[elements]
-    curl, weight = system._curl(elements)
+    curl, weight = system.curl_at(elements)
     half = weight.shape[1]
     B_r, B_z = _both(curl, solution.A.ravel()[nodes], half)
     over_r = curl[:, half:].sum(axis=2)  # the curl of A = 1 is 1/r along the axis

@@ -22,7 +22,7 @@ from handwound.physics.field.newton import Newton
 from handwound.physics.field.problem import Winding
 from handwound.physics.field.reduced import Reduced, Step
 from handwound.physics.field.solution import Solution
-from handwound.physics.field.solver import _brought
+from handwound.physics.field.solver import brought
 from handwound.physics.field.system import State, System
 
 FIRST = Fineness(edge=0.15, zone=0.15, growth=6.0, outside=6.0)
@@ -43,10 +43,10 @@ class Eddies:
         self.K = np.empty((len(system.owner), inner, inner))
         self.K[system.linear_part] = system.K_linear
         along, across = (_reversible(nu, k_mu) for nu in (bias.dH, bias.nu))
-        self.K[system.steel] = system._steel(across, (along - across) / bias.B_abs**2, bias.B)
+        self.K[system.steel] = system.steel_matrices(across, (along - across) / bias.B_abs**2, bias.B)
         sigma = np.array([ring.sigma for ring in system.problem.rings] + [0.0])[system.owner]
         self.conducting, self.idle = np.flatnonzero(sigma > 0), np.flatnonzero(sigma == 0)
-        weight = system._curl(self.conducting)[1] * sigma[self.conducting, None]
+        weight = system.curl_at(self.conducting)[1] * sigma[self.conducting, None]
         self.M = np.matmul(system.value.T, weight[:, :, None] * system.value)
         self._idle_reduced = Reduced(self.K[self.idle], system.order)
 
@@ -59,7 +59,7 @@ class Eddies:
         grid = Grid(problem, FIRST)
         while True:
             system = System(problem, grid.r, grid.z, grid.spans(problem), solution.r.order, grid.bend)
-            A = _brought(solution, system)
+            A = brought(solution, system)
             eddies = cls(system, system.state(A, solution.NI), k_mu)
             columns, rows = _unresolved(eddies, coils, shifts)
             left = float(columns.sum() + rows.sum())

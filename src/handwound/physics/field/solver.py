@@ -65,7 +65,7 @@ def solve(
         return Solution.of(problem, NI, start.grid, start.system, A)
     grid = Grid(problem, fineness)
     system = System(problem, grid.r, grid.z, grid.spans(problem), order, grid.bend)
-    A = _first(system, NI) if start is None else _brought(start, system)
+    A = _first(system, NI) if start is None else brought(start, system)
     state = Newton(system).solve(A, NI)
     return Solution.of(problem, NI, grid, system, state.A)
 
@@ -120,7 +120,7 @@ def _first(system: System, NI: float) -> Array:
     return _carry(coarse.r, coarse.z, state.A, system)
 
 
-def _brought(start: Solution, system: System) -> Array:
+def brought(start: Solution, system: System) -> Array:
     """A of another motor's field at the nodes of a system."""
     if start.bend is None and system.bend is None:
         return _carry(start.r, start.z, start.A, system)

@@ -54,7 +54,7 @@ class System:
         self.nodes = self.z.nodes_of[:, None, :, None] * self.r.count + self.r.nodes_of[None, :, None, :]
         self.nodes = self.nodes.reshape(len(self.owner), -1)
         self.count = self.r.count * self.z.count
-        self.curl, self.weight = self._curl(self.steel)
+        self.curl, self.weight = self.curl_at(self.steel)
         self.K_linear = self._linear()
         self.load = self._load()
         self.load_magnets, self._magnets_alone = self._magnets()
@@ -69,7 +69,7 @@ class System:
         owner = self.owner[self.steel]
         return [(curve, np.flatnonzero(np.isin(owner, owners))) for curve, owners in rings.items()]
 
-    def _curl(self, elements: Array) -> tuple[Array, Array]:
+    def curl_at(self, elements: Array) -> tuple[Array, Array]:
         """B_r = -dA/dz, B_z = dA/dr + A/r at the Gauss points, [e, (B_r then B_z) q, i], and the weights r dr dz."""
         r, z, q = self.r, self.z, (self.order + 1) ** 2
         i_r, i_z = elements % r.elements, elements // r.elements
@@ -117,7 +117,7 @@ class System:
 
     def _linear(self) -> Array:
         """Element matrices of all that is not steel, with the open boundary in those at the box."""
-        curl, weight = self._curl(self.linear_part)
+        curl, weight = self.curl_at(self.linear_part)
         nu = np.array([NU_0 / ring.magnet.mu_rec if ring.magnet else NU_0 for ring in self.problem.rings] + [NU_0])
         weight = weight * nu[self.owner[self.linear_part], None]
         K = np.matmul(curl.transpose(0, 2, 1), curl * np.hstack([weight, weight])[:, :, None])
@@ -160,7 +160,7 @@ class System:
         """The same where lines inside the winding, though not its own sides, may be bent."""
         rows = np.arange(self.z.elements)[self.spans[-1][1]]
         elements = (rows[:, None] * self.r.elements + np.arange(self.r.elements)[self.spans[-1][0]]).ravel()
-        weight = self._curl(elements)[1] / ((winding.r_out - winding.r_in) * (winding.z_hi - winding.z_lo))
+        weight = self.curl_at(elements)[1] / ((winding.r_out - winding.r_in) * (winding.z_hi - winding.z_lo))
         load = np.bincount(self.nodes[elements].ravel(), (weight @ self.value).ravel(), self.count)
         load.reshape(self.z.count, -1)[:, 0] = 0.0
         return load
@@ -172,7 +172,7 @@ class System:
             if ring.magnet is None:
                 continue
             elements = np.flatnonzero(self.owner == k)
-            curl, weight = self._curl(elements)
+            curl, weight = self.curl_at(elements)
             H_c = NU_0 / ring.magnet.mu_rec * ring.magnet.B_rem
             field = np.repeat(DIRECTIONS[ring.magnet.direction], weight.shape[1]) * H_c
             forces = np.matmul((np.tile(weight, 2) * field)[:, None, :], curl)[:, 0]
@@ -217,7 +217,7 @@ class System:
         residual.reshape(self.z.count, -1)[:, 0] = 0.0
         return State(A, residual, B, B_abs, nu, dH)
 
-    def _steel(self, nu: Array, excess: Array, B: Array) -> Array:
+    def steel_matrices(self, nu: Array, excess: Array, B: Array) -> Array:
         """Element matrices of the steel with the tensor nu + excess B B^T at each Gauss point."""
         half = self.weight.shape[1]
         B_r, B_z = B[:, :half], B[:, half:]
@@ -233,13 +233,13 @@ class System:
     def tangent(self, state: State) -> Step:
         """Factored derivative of the residual at a state: a solve with it is one Newton step."""
         excess = (state.dH - state.nu) / state.B_abs**2
-        K = self._steel(state.nu, excess, state.B)
+        K = self.steel_matrices(state.nu, excess, state.B)
         return Step(self.pattern, [(self.linear_part, self.linear_reduced), (self.steel, Reduced(K, self.order))])
 
     def linear(self, mu_r: float) -> Step:
         """Factored system with the same permeability in all steel: where a solution begins."""
         nothing = np.zeros_like(self.weight)
-        K = self._steel(nothing + NU_0 / mu_r, nothing, np.tile(nothing, 2))
+        K = self.steel_matrices(nothing + NU_0 / mu_r, nothing, np.tile(nothing, 2))
         return Step(self.pattern, [(self.linear_part, self.linear_reduced), (self.steel, Reduced(K, self.order))])
 
     def energy(self, state: State) -> float:

@@ -70,7 +70,7 @@ def working_points(solution: Solution) -> list[WorkingPoint]:
         if ring.magnet is None:
             continue
         elements = np.flatnonzero(system.owner == k)
-        curl, weight = system._curl(elements)
+        curl, weight = system.curl_at(elements)
         half = weight.shape[1]
         both = np.matmul(curl, solution.A.ravel()[system.nodes[elements]][:, :, None])[:, :, 0]
         along_r, along_z = DIRECTIONS[ring.magnet.direction]
