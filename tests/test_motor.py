@@ -18,7 +18,7 @@ from handwound.motor.alternating import hum_of
 from handwound.motor.solved import Solved
 from handwound.parts.study import MotorStudy
 from handwound.physics.field import Magnet, Problem, Ring, Winding, solve
-from handwound.physics.field.forces import pull
+from handwound.physics.field.forces import approach, pull
 from handwound.physics.field.harmonic import harmonic
 
 MM = 1e-3
@@ -241,8 +241,8 @@ def test_a_pull_is_the_coenergy_of_a_lift(
     problem, NI = build.field.problem, build.field.solution.NI
     low, high = (solve(lifted(problem, moved, sign * step * MM), NI).coenergy() for sign in (-1, 1))
     held = next(each for each in found.pulls if each.name == name)
-    assert held.F_pull == pytest.approx((low - high) / (2 * step * MM), rel=0.03)
-    assert held.F_pull > 0
+    assert held.F_hold == pytest.approx((low - high) / (2 * step * MM), rel=0.03)
+    assert held.F_hold > 0
 
 
 def lifted(problem: Problem, names: set[str], by: float) -> Problem:
@@ -254,10 +254,16 @@ def lifted(problem: Problem, names: set[str], by: float) -> Problem:
 
 
 def test_only_magnets_pull_while_parts_are_put_on(wound: Studied, repaired: Studied) -> None:
-    """Sense: nothing pulls before the current flows; a magnet's pull falls with the distance."""
+    """Sense: nothing pulls before the current flows; a magnet's pull falls with the distance.
+
+    Second way: a part laid down by a lift of nothing is pulled as in the finished motor, to the error of their grids.
+    """
     assert all(not len(each.lift) and not len(each.F_lift) for each in wound[1].pulls)
-    for each in repaired[1].pulls:
-        assert each.F_lift[0] == each.F_pull
+    build, found = repaired
+    assert [each.name for each in found.pulls] == ["magnet on back", "top on magnet", "pole on back"]
+    for each in found.pulls:
+        names = build.design.iron.carried(each.name.partition(" on ")[0])
+        assert -approach(build.field.problem, 0.0, names, [0.0])[0] == pytest.approx(each.F_hold, rel=0.02)
         assert list(each.F_lift) == sorted(each.F_lift, reverse=True)
         assert each.F_lift[-1] < 0.1 * each.F_lift[0]
 
@@ -280,7 +286,7 @@ def test_the_lift_test(wound: Studied) -> None:
     both = replace(build.field.problem, rings=(*build.field.problem.rings, disc))
     NI = build.field.solution.NI
     low, high = (solve(lifted(both, {"disc"}, sign * 0.1 * MM), NI).coenergy() for sign in (-1, 1))
-    assert found.lift.F_pull == pytest.approx((low - high) / (0.2 * MM), rel=0.03)
+    assert found.lift.F_hold == pytest.approx((low - high) / (0.2 * MM), rel=0.03)
     light = pull(solve(both, float(found.lift.I_f) * float(build.done.field_winding.N)), ["disc"])
     assert -light == pytest.approx(float(found.lift.m) * 9.80665, rel=0.1)
 

@@ -150,7 +150,7 @@ def pulls() -> Figures:
     for words, build in (("ferrite ring motor", shop.ring_magnet()), ("cup, disc of 25 × 5 mm", cup)):
         for pull in forces.pulls(build):
             near = dict(zip((round(1000 * each, 1) for each in pull.lift), pull.F_lift, strict=True))
-            rows.append((words, pull.name, *(show("F_pull", float(near[mm]), 2) for mm in (0.0, 1.0, 5.0, 10.0))))
+            rows.append((words, pull.name, *(show("F_lift", float(near[mm]), 2) for mm in (0.0, 1.0, 5.0, 10.0))))
     pot = shop.pot()
     aside, B = forces.sideways(pot), float(travel.gap(pot).B_r.max())
     assert aside

@@ -177,10 +177,11 @@ def held(iron: Iron, field: Field) -> tuple[Held, ...]:
         carrier = ring.on or ring.under
         if carrier:
             try:
-                F_pull = pull(field.solution, iron.carried(ring.name))
+                upward = pull(field.solution, iron.carried(ring.name))
             except FieldError:  # no air: what is in one piece with the rest cannot be pulled off
                 continue
-            found.append(Held(name=ring.name, at=carrier, F_pull=F_pull))
+            # what stands on its carrier is drawn down to it, what hangs under it up
+            found.append(Held(name=ring.name, at=carrier, F_hold=-upward if ring.on else upward))
     return tuple(found)
 
 

@@ -135,8 +135,8 @@ def has_bolt(found: MotorStudy, told: list[str]) -> None:
     """Sense: a pile of washers is one thing, its three washers are alike, and magnetised alike they push apart."""
     assert {"without back", "joint of back and nut painted", "joints within back painted"} <= set(told)
     assert not [name for name in told if re.search(r"(back|top) \d (?!mm)", name)]
-    assert next(each for each in found.pulls if each.name == "back 1 on nut").F_pull > 1
-    assert all(abs(float(each.F_pull)) < 1 for each in found.pulls if re.search(r" on back| under top", each.name))
+    assert next(each for each in found.pulls if each.name == "back 1 on nut").F_hold > 1
+    assert all(abs(float(each.F_hold)) < 1 for each in found.pulls if re.search(r" on back| under top", each.name))
 
 
 def has_legs(found: MotorStudy, told: list[str]) -> None:

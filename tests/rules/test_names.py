@@ -12,7 +12,7 @@ import pytest
 from handwound.quantities import quantities
 from tests.rules import house
 
-NUMBERS = {"Num", "Count", "float", "int"}
+NUMBERS = {"Num", "Count", "float", "int", "Array", "Phasors", "tuple[float, ...]", "tuple[float, float]"}
 ORDER = ["Parameters", "Returns", "Notes", "References", "Examples"]
 
 # Arguments and results of physics functions that are no quantity. Each has its reason; a number needs a good one.
@@ -42,6 +42,7 @@ NOT_OF_THE_TABLE = {
     "came": "builds counted by the search",
     "passed": "builds counted by the search",
     "tried": "builds counted by the search",
+    "head": "width and height of a bolt's head, a d_out and a t",
 }
 
 # Quantities that no module names, each with its reason.
@@ -64,7 +65,7 @@ PHYSICS = house.functions("handwound.physics")
 
 
 def unknown_numbers(part: type) -> list[str]:
-    """The fields of a dataclass that hold one number, or one number or nothing, and stand in no table."""
+    """The fields of a dataclass that hold a number, a row of them, or a number or nothing, and stand in no table."""
     found = []
     for field in dataclasses.fields(part):
         kinds = {kind.strip() for kind in str(field.type).split("|")} - {"None"}
@@ -165,17 +166,18 @@ def test_no_exception_outlives_its_use() -> None:
 
 @dataclasses.dataclass
 class Odd:
-    """A part with three numbers that no table knows."""
+    """A part with four numbers that no table knows."""
 
     d_cu: Num  # type: ignore[name-defined] # noqa: F821
     width_of_it: float
     height_of_it: Num | None  # type: ignore[name-defined] # noqa: F821
     turns_of_it: int
+    way_of_it: Array  # type: ignore[name-defined] # noqa: F821
     word: str
 
 
 def test_the_rule_on_parts_can_fail() -> None:
-    assert unknown_numbers(Odd) == ["width_of_it", "height_of_it", "turns_of_it"]
+    assert unknown_numbers(Odd) == ["width_of_it", "height_of_it", "turns_of_it", "way_of_it"]
 
 
 def turns(h_w: float, d_o: float, slack: float) -> float:

@@ -72,8 +72,8 @@ def motor(**more: Any) -> s.MotorStudy:
     return replace(made, **more)
 
 
-def pulled(name: str, F_pull: float, *F_lift: float) -> s.Pull:
-    return s.Pull(name=name, F_pull=F_pull, lift=np.linspace(0, 5 * MM, len(F_lift)), F_lift=np.array(F_lift))
+def pulled(name: str, F_hold: float, *F_lift: float) -> s.Pull:
+    return s.Pull(name=name, F_hold=F_hold, lift=np.linspace(0, 5 * MM, len(F_lift)), F_lift=np.array(F_lift))
 
 
 def state(name: str, dH: float, T_knee: float, word: str, grade: str = "Y30") -> s.MagnetState:
@@ -164,7 +164,7 @@ def test_washers_that_push_a_little_are_not_worth_a_warning() -> None:
 
 @pytest.mark.parametrize(("I_f", "said"), [(0.04, "0.04 A"), (None, "more than there is"), (0.0, "none: the magnet")])
 def test_the_current_that_lifts(I_f: float | None, said: str) -> None:
-    lift = s.Lift(d_out=40 * MM, t=3 * MM, z=1 * MM, m=0.0296, F_pull=88.0, I_f=I_f)
+    lift = s.Lift(d_out=40 * MM, t=3 * MM, z=1 * MM, m=0.0296, F_hold=88.0, I_f=I_f)
     assert cell(motor(lift=lift), "Pulls", "the same: current that just lifts its 29.6 g").startswith(said)
 
 

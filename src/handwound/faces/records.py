@@ -44,7 +44,7 @@ def prediction(found: Prediction) -> dict[str, Any]:
         "reels": [{"name": reel.name, "l_w": reel.l_w, "l_reel": reel.l_reel} for reel in found.reels],
         "iron": [{"name": state.name, "B_s": state.B_s, "word": state.word} for state in curves.iron],
         "magnets": [_plain(each) for each in curves.magnets],
-        "held": [{"name": each.name, "at": each.at, "F_pull": each.F_pull} for each in curves.held],
+        "held": [{"name": each.name, "at": each.at, "F_hold": each.F_hold} for each in curves.held],
         "curves": {name: _curve(of, getattr(curves, name)) for name, of in CURVES.items()},
         "response": {name: _curve(name, getattr(response, name)) for name in ("f", "Z", "L_p")},
     }

@@ -37,16 +37,18 @@ def _pulls(build: Solved) -> Iterator[Pull]:
         names, stands = iron.carried(each.name), each.name in standing
         if not names & drawn:
             continue
-        towards = -1 if stands else 1  # what stands on its carrier is drawn down to it, what hangs under it up
-        lift, F_lift = _while_put_on(build, names, towards)
+        lift, F_lift = _while_put_on(build, names, -1 if stands else 1)
         if len(lift) and not solution.NI:
-            F_lift[0] = towards * each.F_pull  # the same motor, on a finer grid
+            F_lift[0] = each.F_hold  # the same motor, on a finer grid
         name = f"{each.name} {'on' if stands else 'under'} {each.at}"
-        yield Pull(name=name, F_pull=towards * each.F_pull, lift=lift, F_lift=F_lift)
+        yield Pull(name=name, F_hold=each.F_hold, lift=lift, F_lift=F_lift)
 
 
 def _while_put_on(build: Solved, names: Collection[str], towards: int) -> tuple[Array, Array]:
-    """Distances of a part from its place and the pull at each; none without magnets, or where another is in its way."""
+    """Distances of a part from its place and the pull at each; none without magnets, or where another is in its way.
+
+    ``towards`` is the way to its carrier: -1 down, 1 up.
+    """
     nothing, lift = np.array([]), np.array(LIFTS)
     if not any(ring.magnet for ring in build.field.problem.rings):
         return nothing, nothing
@@ -76,4 +78,4 @@ def lift(build: Solved) -> Lift | None:
     NI = np.array([0.0, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0]) * float(build.done.excitation.NI)
     F, m = lifting_force(problem, disc, NI.tolist()), RHO_M * np.pi / 4 * d_out**2 * t
     lifted = lifting_NI(NI, F, m) / float(build.done.field_winding.N)
-    return Lift(d_out=d_out, t=t, z=CARD, m=m, F_pull=abs(float(F[-1])), I_f=lifted if np.isfinite(lifted) else None)
+    return Lift(d_out=d_out, t=t, z=CARD, m=m, F_hold=abs(float(F[-1])), I_f=lifted if np.isfinite(lifted) else None)

@@ -103,11 +103,11 @@ class IronState(Part):
 @dataclass(frozen=True, kw_only=True)
 class Held(Part):
     """The pull that holds a ring, with all that it carries, to the ring ``at`` on which it stands or under which it
-    hangs; negative towards the back."""
+    hangs; negative where it is pushed off."""
 
     name: str
     at: str
-    F_pull: float
+    F_hold: float
 
 
 @dataclass(frozen=True, kw_only=True)

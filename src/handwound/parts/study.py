@@ -73,12 +73,12 @@ class Worth(Part):
 class Pull(Part):
     """What draws a ring, with all that stands on it, to the ring that carries it; negative where it is pushed off.
 
-    ``F_pull`` is that of the finished motor; ``F_lift`` that at each distance ``lift`` from its place while it is put
+    ``F_hold`` is that of the finished motor; ``F_lift`` that at each distance ``lift`` from its place while it is put
     there, with no current: only magnets pull then, so without any it is empty.
     """
 
     name: str
-    F_pull: Num
+    F_hold: Num
     lift: Array
     F_lift: Array
 
@@ -102,7 +102,7 @@ class Lift(Part):
     t: Num
     z: Num
     m: Num
-    F_pull: Num
+    F_hold: Num
     I_f: Num | None
 
 

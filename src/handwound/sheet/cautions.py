@@ -128,8 +128,8 @@ def _kick(there: Fed) -> Caution:
 
 def _snaps(prediction: Prediction) -> str:
     """The strongest pull of all, in newtons."""
-    pulls = [abs(each.F_pull) for each in prediction.curves.held]
-    return f", with up to {show('F_pull', max(pulls), 2)} when closed" if pulls else ""
+    pulls = [abs(each.F_hold) for each in prediction.curves.held]
+    return f", with up to {show('F_hold', max(pulls), 2)} when closed" if pulls else ""
 
 
 def _magnets(design: Design, prediction: Prediction) -> list[Caution]:

@@ -156,9 +156,9 @@ def _decibels(dL: Num) -> str:
 
 
 def _forces(pulls: Sequence[Pull], sideways: Sideways | None, lift: Lift | None) -> Iterator[Table]:
-    rows = [(each.name, _newtons("F_pull", each.F_pull)) for each in pulls]
+    rows = [(each.name, _newtons("F_hold", each.F_hold)) for each in pulls]
     note = "Each part with all that it carries, in the finished motor; weights are not in it."
-    if any(each.F_pull < -PUSH for each in pulls):
+    if any(each.F_hold < -PUSH for each in pulls):
         note += " What is pushed off must be held until its glue is hard, and better by a screw for good."
     if sideways:
         words = f"pole {show('e_pole', float(sideways.e_pole))} off the middle, to the near side"
@@ -167,7 +167,7 @@ def _forces(pulls: Sequence[Pull], sideways: Sideways | None, lift: Lift | None)
     if lift:
         size = f"{show('d_out', float(lift.d_out))} × {show('t', float(lift.t))}"
         words = f"steel disc {size} on {show('z', float(lift.z))} of card"
-        rows.append((f"{words}, full current", show("F_pull", float(lift.F_pull), 2)))
+        rows.append((f"{words}, full current", show("F_hold", float(lift.F_hold), 2)))
         least = "more than there is" if lift.I_f is None else show("I_f", float(lift.I_f), 2)
         if lift.I_f == 0:
             least = "none: the magnet does it"
@@ -191,8 +191,8 @@ def _newtons(name: str, F: Num) -> str:
 
 def _switching(each: Switching) -> Table:
     rows: tuple[Row, ...] = (
-        ("current at 63 and 95 % after", f"{show('t_s', each.t_I[0], 2)} and {show('t_s', each.t_I[1], 2)}"),
-        ("flux at 63 and 95 % after", f"{show('t_s', each.t_psi[0], 2)} and {show('t_s', each.t_psi[1], 2)}"),
+        ("current at 63 and 95 % after", f"{show('t_I', each.t_I[0], 2)} and {show('t_I', each.t_I[1], 2)}"),
+        ("flux at 63 and 95 % after", f"{show('t_psi', each.t_psi[0], 2)} and {show('t_psi', each.t_psi[1], 2)}"),
         ("later by eddy currents in the pole, at most", show("tau_e", float(each.tau_e), 2)),
         ("given back when switched off", show("W_off", float(each.W_off), 2)),
         ("diode across the coil: current, reverse voltage",
@@ -218,9 +218,9 @@ def _impedance(each: Alternating, has_coil: bool) -> Table:
     rows = [head]
     for k, f in enumerate(each.f.tolist()):
         shut, left = each.Z_closed[k], each.Z_open[k]
-        bare = (show("Re", left.real, 2), show("L_0", left.imag / omega[k], 2)) if has_coil else ()
-        cells = (show("Re", shut.real, 2), show("L_0", shut.imag / omega[k], 2), *bare)
-        rows.append((show("f", f, 2), *cells, show("L_0", float(each.L_soft[k]), 2)))
+        bare = (show("R_b", left.real, 2), show("L_b", left.imag / omega[k], 2)) if has_coil else ()
+        cells = (show("R_b", shut.real, 2), show("L_b", shut.imag / omega[k], 2), *bare)
+        rows.append((show("f", f, 2), *cells, show("L_soft", float(each.L_soft[k]), 2)))
     note = "The voice coil held still, without its Re."
     if has_coil:
         note += (
