@@ -13,6 +13,7 @@ from handwound.files.brief import check_brief, read_brief
 from handwound.files.design import check_design, check_together, read_design, without_choice, write_choice
 from handwound.files.readings import append_reading, read_readings
 from handwound.files.stock import read_stock
+from handwound.files.toml import meant
 from handwound.parts.design import Brief, Design, Stock
 from handwound.parts.reading import Reading
 from handwound.quantities import as_typed
@@ -181,7 +182,9 @@ def _told(read: Callable[[], object]) -> list[Fault]:
 def example_folder(name: str) -> Path:
     """Where an example job lies: beside the package when installed, beside its source when not."""
     here = Path(__file__).resolve().parent
-    for place in (here / "examples", here.parents[1] / "examples"):
-        if (place / name / "stock.toml").exists():
-            return place / name
-    raise JobError(f"example {name}: must be one of the example jobs; found no such folder.")
+    shelf = (here.parents[1] / "examples", here / "examples")
+    known = {place.parent.name: place.parent for each in shelf for place in sorted(each.glob("*/stock.toml"))}
+    if name not in known:
+        listed = meant(name, known, "Examples")
+        raise JobError(f"example {name}: must be one of the example jobs; found none of that name. {listed}")
+    return known[name]

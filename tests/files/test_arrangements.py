@@ -268,6 +268,32 @@ def test_a_slip_is_told_in_its_own_words(motor, old, new, told, tmp_path) -> Non
     assert said(write(tmp_path, motor, MOTORS[motor].replace(old, new, 1))) == told
 
 
+ALONE = """\
+[iron]
+name = "x"
+plate = "magnet"
+
+[[iron.ring]]
+name = "magnet"
+from = "ferrite 72"
+"""
+
+
+def test_a_magnet_alone_drives_nothing(tmp_path) -> None:
+    """Kind of truth: limit, by symmetry: round the middle of a magnet along the axis no flux crosses a coil's side."""
+    assert said(write(tmp_path, "ring magnet", ALONE)) == [
+        "1: iron: must be a stack with steel, which leads the magnet's flux through the voice coil; found none, and so "
+        "no force on the coil. Add a plate and a pole of steel."
+    ]
+    stock = (
+        (tmp_path / "stock.toml").read_text(encoding="utf8").replace("[[magnet]]", '[[magnet]]\nmagnetised = "radial"')
+    )
+    (tmp_path / "stock.toml").write_text(
+        stock.replace('name = "disc 20"', 'name = "disc 20"\nd_in = "9 mm"'), encoding="utf8"
+    )
+    assert read(tmp_path).has_magnets
+
+
 def test_names_of_steels_magnets_and_metals_are_told_apart() -> None:
     names = [*steels.names(), *magnets.names(), *metals.names()]
     assert len(set(names)) == len(names)

@@ -12,11 +12,12 @@ import numpy as np
 import pint
 import pytest
 
-from handwound.errors import FileError
+from handwound.errors import FileError, JobError
 from handwound.files.brief import read_brief
 from handwound.files.design import check_together, read_design
 from handwound.files.readings import read_readings
 from handwound.files.stock import read_stock
+from handwound.job import example_folder
 from handwound.parts.design import Stock
 from handwound.parts.part import Part
 from handwound.physics.layers import turns_per_layer
@@ -80,6 +81,15 @@ def test_every_example_is_sound(folder) -> None:
     brief, design = read_brief(folder / "brief.toml", stock), read_design(folder / "design.toml", stock)
     assert check_together(design, folder / "design.toml", brief, folder / "brief.toml") == []
     assert read_readings(folder / "readings.csv") is not None
+
+
+def test_a_misspelt_example_is_told_the_nearest() -> None:
+    with pytest.raises(JobError) as told:
+        example_folder("repairpair")
+    assert str(told.value) == (
+        "example repairpair: must be one of the example jobs; found none of that name. "
+        'Did you mean "repair-pair"? Examples: open-day, repair-pair.'
+    )
 
 
 def stock_of(tmp_path: Path, text: str) -> Stock:

@@ -25,8 +25,8 @@ if TYPE_CHECKING:
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 SHEET = "build-sheet.pdf"
 FOLDER = click.argument("folder", type=click.Path(path_type=Path), default=Path("."))
-AS_JSON = click.option("--json", "as_json", is_flag=True, help="Print names and SI values as JSON, bands included.")
-LIKE = click.option("--like", default="open-day", show_default=True, help="The example job; another is repair-pair.")
+AS_JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON with names and SI values instead of words.")
+LIKE = click.option("--like", default="open-day", show_default=True, help="The example job; any other word lists them.")
 PAPER = click.option("--paper", type=click.Choice(["a4", "us-letter"]), default="a4", show_default=True)
 DATE = click.option("--date", type=click.DateTime(["%Y-%m-%d"]), help="The date in the head; default: today.")
 
@@ -145,7 +145,7 @@ def check(folder: Path, as_json: bool) -> None:
 @AS_JSON
 @told
 def search(folder: Path, choose: int | None, as_json: bool) -> None:
-    """Try every wire of the stock in both coils; list what keeps all limits, the loudest first."""
+    """Try every wire of the stock in each coil; list what keeps all limits, the loudest first."""
     from handwound.faces import records, words
     from handwound.job import Job
 

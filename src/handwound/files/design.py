@@ -16,6 +16,7 @@ from handwound.files.moving import read_diaphragm, read_riders, read_spider, rea
 from handwound.files.tables import known_only
 from handwound.files.toml import Document, parse, read_text
 from handwound.files.write import replace_text
+from handwound.materials import steels
 from handwound.parts.design import Brief, Design, Stock
 
 TABLES = ("iron", "field_coil", "voice_coil", "diaphragm", "surround", "spider", "moving")
@@ -64,6 +65,10 @@ def _design(document: Document, stock: Stock | None) -> Design | None:
     if not fed and not design.has_magnets:
         do = "Add one, or put a [[magnet]] of stock.toml into the iron."
         document.fault(("field_coil",), "a table [field_coil] where no ring is a magnet", "neither", do)
+    ways = {ring.magnetised for ring in iron.rings if ring.magnetised}
+    if not fed and ways in ({"up"}, {"down"}) and not any(ring.grade in steels.names() for ring in iron.rings):
+        must = "a stack with steel, which leads the magnet's flux through the voice coil"
+        document.fault(("iron",), must, "none, and so no force on the coil", "Add a plate and a pole of steel.")
     return design
 
 
