@@ -259,7 +259,7 @@ def _composed(eddies: Eddies, coils: Sequence[Winding], shifts: Array) -> Harmon
     loads = np.array([eddies.load(coil) for coil in coils])
     fields = []
     for s in shifts:
-        step, answers = eddies.step(float(s)), loads
+        step, answers = eddies.step(float(s)), list(loads)
         for _ in range(DEPTH):
             answers = [step.solve(load) for load in answers]
             fields += answers

@@ -63,11 +63,9 @@ def solve(
     if start is not None and start.fits(problem, order, fineness):
         A = Newton(start.system).solve(start.A.ravel(), NI).A
         return Solution.of(problem, NI, start.grid, start.system, A)
-    grid = Grid(problem, fineness)
-    system = System(problem, grid.r, grid.z, grid.spans(problem), order, grid.bend)
+    grid, system = _laid(problem, order, fineness)
     A = _first(system, NI) if start is None else brought(start, system)
-    state = Newton(system).solve(A, NI)
-    return Solution.of(problem, NI, grid, system, state.A)
+    return Solution.of(problem, NI, grid, system, Newton(system).solve(A, NI).A)
 
 
 def sweep(problem: Problem, NI: Sequence[float], order: int = 3, fineness: Fineness = FULL) -> list[Solution]:
@@ -102,13 +100,19 @@ def sweep(problem: Problem, NI: Sequence[float], order: int = 3, fineness: Finen
     """
     if not len(NI):
         return []
-    falling = sorted(set(NI), reverse=True)
-    solution = solve(problem, falling[0], None, order, fineness)
-    newton, found = Newton(solution.system), {falling[0]: solution}
-    for current in falling[1:]:
-        A = newton.solve(solution.A.ravel(), current).A
-        solution = found[current] = Solution.of(problem, current, solution.grid, solution.system, A)
+    grid, system = _laid(problem, order, fineness)
+    newton, found = Newton(system), {}
+    A = _first(system, max(NI))
+    for current in sorted(set(NI), reverse=True):
+        A = newton.solve(A, current).A
+        found[current] = Solution.of(problem, current, grid, system, A)
     return [found[current] for current in NI]
+
+
+def _laid(problem: Problem, order: int, fineness: Fineness) -> tuple[Grid, System]:
+    """The grid of a problem and its equations on it."""
+    grid = Grid(problem, fineness)
+    return grid, System(problem, grid.r, grid.z, grid.spans(problem), order, grid.bend)
 
 
 def _first(system: System, NI: float) -> Array:
