@@ -12,7 +12,7 @@ import numpy as np
 from handwound import stages
 from handwound.motor import travel
 from handwound.motor.solved import Solved
-from handwound.physics.field import Problem
+from handwound.physics.field import Problem, solve
 from handwound.quantities import plain, show
 
 RULE = 800.0
@@ -76,8 +76,19 @@ def open_spool() -> Figures:
                      dB(levels[-1])))  # fmt: skip
     head = ("motor", "Bl", "voice coil", "Bl, turn for turn", "Bl, metre for metre of wire", "level for 1 W")
     return {"spools": table(head, *rows), "spool_least": rows[1][4], "spool_most": rows[-1][4],
-            "spool_NI": plain(10 ** (-levels[-1] / 20), 2), "spool_watts": plain(10 ** (-levels[-1] / 10), 2),
+            **_driven(spools[-1][1]),
             "no_pipe": dB(shop.cost(pot, lost(pot, "shell")))}  # fmt: skip
+
+
+def _driven(spool: Solved) -> Figures:
+    """What four and sixteen times the ampere-turns bring an open spool, and how full it then is."""
+    NI, coil, found = spool.field.solution.NI, spool.coil, {}
+    for k, word in ((4, "four"), (16, "sixteen")):
+        solution = solve(spool.field.problem, k * NI)
+        Bl = abs(float(solution.Bl(*coil.rectangle, coil.N)))
+        found[f"spool_{word}"] = dB(ratio(Bl, shop.at_rest(spool)))
+        found[f"full_{word}"] = show("B_s", max(ring.B_s for ring in solution.ring_B()))
+    return found
 
 
 def lost(build: Solved, *names: str) -> Problem:

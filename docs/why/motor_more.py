@@ -206,7 +206,7 @@ def hums() -> Figures:
             for tone in hum.tones]  # fmt: skip
     ks = sorted(row[2] for row in rows)
     return {"hum": table(("ripple at", "in the voice coil", "k"), *rows), "k_least": ks[0], "k_most": ks[-1],
-            "dV": show("dV", hum.dV), "L_hum": show("L_hum", hum.L_hum, 2),
+            "dV": show("dV", hum.dV), "L_A": show("L_A", hum.L_A, 2),
             "dV_least": show("dV", hum.dV_least, 2), "N_bucking": plain(hum.N_bucking),
             "bucked": dB(hum.dL_bucking)}  # fmt: skip
 

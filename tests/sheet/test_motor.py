@@ -29,7 +29,7 @@ def alternating(**more: Any) -> s.Alternating:
 def switching(**more: Any) -> s.Switching:
     made = s.Switching(
         t_I=(0.1, 0.27), t_psi=(0.09, 0.25), tau_e=0.05, W_off=0.36, t_off=0.2, I_diode=0.66, V_reverse=50.0,
-        H_c=200.0, Bl_left=0.1,
+        V_max=12.0, H_c=200.0, Bl_left=0.1,
     )  # fmt: skip
     return replace(made, **more)
 
@@ -40,7 +40,7 @@ def hum(**more: Any) -> s.Hum:
         dV=0.1,
         known=True,
         tones=(tone,),
-        L_hum=28.0,
+        L_A=28.0,
         L_want=20.0,
         dV_least=0.04,
         C_s=2.2e-3,
@@ -175,7 +175,7 @@ def test_switching_in_milliseconds() -> None:
 
 
 def test_a_dangerous_voltage_is_told_and_a_magnet_keeps_its_own() -> None:
-    found = motor(switching=switching(V_reverse=400.0, Bl_left=None))
+    found = motor(switching=switching(V_max=200.0, V_reverse=400.0, Bl_left=None))
     assert "At more than 60 V the coil is dangerous to touch" in table(found, "Switching").note
     assert not [row for row in table(found, "Switching").rows if "keeps" in row[0]]
     assert "factor of two" not in table(found, "Switching").note
@@ -202,7 +202,7 @@ def test_the_way_of_the_pull_and_steps_that_count() -> None:
 
 
 def test_hum_that_is_lost_needs_no_help() -> None:
-    note = table(motor(hum=hum(L_hum=15.0)), "Hum").note
+    note = table(motor(hum=hum(L_A=15.0)), "Hum").note
     assert note.startswith("20 dB or less is lost in a quiet room, as this is. Reckoned")
     assert "licensed hands" in note
     assert "The ripple of the supply is not known" in table(motor(hum=hum(known=False)), "Hum").note

@@ -10,7 +10,7 @@ import numpy as np
 from handwound.physics.field.bh import Array
 
 DATA = Path(__file__).parent / "data"
-SCALE = {"mm": 1e-3, "mH": 1e-3, "µWb": 1e-6, "N": 1.0, "A": 1.0}
+SCALE = {"mm": 1e-3, "mH": 1e-3, "µWb": 1e-6, "N": 1.0, "A": 1.0, "dB": 1.0, "1": 1.0}
 
 
 def columns(name: str) -> dict[str, Array]:

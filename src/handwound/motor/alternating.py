@@ -12,7 +12,7 @@ from handwound.motor.solved import Solved
 from handwound.parts.study import Alternating, Hum, Tone
 from handwound.physics import air, sound
 from handwound.physics.field.harmonic import reluctance
-from handwound.physics.hum import bucking_turns, hum, ripple_allowed, sawtooth, smoothing, total_level
+from handwound.physics.hum import a_weighting, bucking_turns, hum, ripple_allowed, sawtooth, smoothing, total_level
 from handwound.physics.inductance import r_l_steps, semi_inductance
 from handwound.stages import R_REF
 
@@ -53,12 +53,12 @@ def hum_of(build: Solved) -> Hum | None:
     V = np.asarray(sawtooth(dV, HARMONICS))
     Z = build.blocked.eddies.Z(f)
     tones = _tones(build, f, V, Z)
-    level = float(total_level(np.array([tone.L_hum for tone in tones])))
+    level = float(total_level(np.array([tone.L_hum for tone in tones]) + a_weighting(f)))
     N, left = bucking_turns(complex(Z[0, 0, 1]), complex(Z[0, 2, 1]))
     least = float(ripple_allowed(dV, level, L_QUIET))
     C_s = float(smoothing(float(fed.I_f), float(supply.f_mains), least))
     return Hum(
-        dV=dV, known=supply.dV is not None, tones=tones, L_hum=level, L_want=L_QUIET, dV_least=least, C_s=C_s,
+        dV=dV, known=supply.dV is not None, tones=tones, L_A=level, L_want=L_QUIET, dV_least=least, C_s=C_s,
         N_bucking=N, dL_bucking=left,
     )  # fmt: skip
 

@@ -110,7 +110,8 @@ class Lift(Part):
 class Switching(Part):
     """The field coil switched on and off: times to 63 and 95 % of current and flux, what is given back, what stays.
 
-    ``Bl_left`` is None where there are magnets, whose field stays anyway.
+    ``V_max`` is the highest voltage that its supply puts across the coil, as it does when the circuit opens. ``Bl_left``
+    is None where there are magnets, whose field stays anyway.
     """
 
     t_I: tuple[float, float]
@@ -120,6 +121,7 @@ class Switching(Part):
     t_off: Num
     I_diode: Num
     V_reverse: Num
+    V_max: Num
     H_c: Num
     Bl_left: Num | None
 
@@ -166,15 +168,15 @@ class Tone(Part):
 class Hum(Part):
     """What a ripple of the supply sounds like at 1 m, and what helps.
 
-    ``dV`` is the ripple from peak to peak, a likely one where it is not ``known``; ``dV_least`` that at which the hum
-    is down to ``L_want``, ``C_s`` the capacitor behind a full bridge for it. ``N_bucking`` turns over the field coil,
+    ``dV`` is the ripple from peak to peak, a likely one where it is not ``known``; ``dV_least`` that at which the
+    hum ``L_A`` is down to ``L_want``, both A-weighted, ``C_s`` the capacitor behind a full bridge for it. ``N_bucking`` turns over the field coil,
     against the voice coil and in series with it, leave ``dL_bucking`` of the lowest tone.
     """
 
     dV: Num
     known: bool
     tones: tuple[Tone, ...]
-    L_hum: Num
+    L_A: Num
     L_want: Num
     dV_least: Num
     C_s: Num

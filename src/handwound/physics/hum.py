@@ -113,6 +113,39 @@ def hum(
         return Hum(I_ripple, Z_vf * I_ripple, I_hum, v, 20 * np.log10(p / P_REF))
 
 
+def a_weighting(f: Num) -> Num:
+    r"""What the ear's weighting A makes of a tone.
+
+    .. math:: A = 20 \lg \frac{f_4^2 f^4}{(f^2 + f_1^2)\sqrt{(f^2 + f_2^2)(f^2 + f_3^2)}\,(f^2 + f_4^2)} + 2.000
+
+    Parameters
+    ----------
+    f : float
+        Frequency. [Hz]
+
+    Returns
+    -------
+    dL : float
+        Weighted level beside the level. [dB]
+
+    Notes
+    -----
+    Nothing at 1 kHz. Made for quiet tones; the ear of one listener differs by several decibels.
+
+    References
+    ----------
+    .. [1] IEC 61672-1, weighting A, f_1 to f_4 = 20.60, 107.7, 737.9, 12194 Hz (read in a public library of acoustics).
+
+    Examples
+    --------
+    >>> [round(float(a_weighting(f)), 1) for f in (100.0, 1000.0)]
+    [-19.1, 0.0]
+    """
+    s = np.asarray(f, float) ** 2
+    f_1, f_2, f_3, f_4 = 20.60**2, 107.7**2, 737.9**2, 12194.0**2
+    return 20 * np.log10(f_4 * s**2 / ((s + f_1) * np.sqrt((s + f_2) * (s + f_3)) * (s + f_4))) + 2.000
+
+
 def total_level(L_p: Num) -> float:
     r"""Level of several tones together.
 
@@ -130,8 +163,7 @@ def total_level(L_p: Num) -> float:
 
     Notes
     -----
-    Tones of different frequency add by their power. The ear hears 100 Hz some 20 dB less than 1 kHz, so the higher
-    harmonics count for more than their share here.
+    Tones of different frequency add by their power. For what is heard, add :func:`a_weighting` to each first.
 
     References
     ----------

@@ -22,6 +22,7 @@ from handwound.parts.study import (
     Worth,
 )
 from handwound.quantities import Num, show
+from handwound.sheet.cautions import TOUCH_VOLTS
 from handwound.sheet.knee import knee_words
 
 Row = tuple[str, ...]
@@ -31,8 +32,6 @@ HAIR = 1e-4
 """A shift of the coil that nobody can set by hand. [m]"""
 SMALL = 0.03
 """Changes below this are not worth a line. [dB]"""
-V_TOUCH = 60.0
-"""Direct voltage above which a coil is dangerous to touch: IEC 61140 (from memory). [V]"""
 C_MOST = 10e-3
 """The largest capacitor that anybody would put behind a bridge (common practice). [F]"""
 PUSH = 1.0
@@ -203,8 +202,10 @@ def _switching(each: Switching) -> Table:
         "The diode stays on the coil, its ring to plus; without it the energy becomes a spark of hundreds of volts. "
         "Never pull a live clip."
     )
-    if each.V_reverse > 2 * V_TOUCH:
-        note += f" At more than {show('V_f', V_TOUCH)} the coil is dangerous to touch: that is for licensed hands."
+    if each.V_max > TOUCH_VOLTS:
+        note += (
+            f" At more than {show('V_max', TOUCH_VOLTS)} the coil is dangerous to touch: that is for licensed hands."
+        )
     if each.Bl_left is not None:
         kept = f"Bl that steel with a coercivity of {show('H_c', float(each.H_c))} keeps"
         rows += ((kept, show("Bl_left", float(each.Bl_left), 1)),)
@@ -268,9 +269,9 @@ def _hum(hum: Hum) -> Table:
         cells = [show(name, float(getattr(tone, name)), 2) for name in ("V_ripple", "I_ripple", "U_hum", "L_hum")]
         rows.append((show("f", float(tone.f)), *cells))
     whole = f"{show('dV', float(hum.dV), 2)} peak to peak"
-    rows.append(("together", whole, "", "", show("L_hum", float(hum.L_hum), 2)))
-    note = f"{show('L_want', float(hum.L_want))} or less is lost in a quiet room"
-    note += f": {_quieter(hum)}" if hum.L_hum > hum.L_want else ", as this is."
+    rows.append(("together, as the ear weighs it", whole, "", "", f"{show('L_A', float(hum.L_A), 2)}(A)"))
+    note = f"The ripple of each tone is its r.m.s. value. {show('L_A', float(hum.L_want))}(A) is lost in a quiet room"
+    note += f": {_quieter(hum)}" if hum.L_A > hum.L_want else ", as this is."
     note += (
         f"{'' if hum.known else ' The ripple of the supply is not known: this is a likely one.'}"
         " Reckoned with an amplifier that holds its voltage; anything joined to the mains is for a ready-made supply "
