@@ -169,8 +169,9 @@ class Hum(Part):
     """What a ripple of the supply sounds like at 1 m, and what helps.
 
     ``dV`` is the ripple from peak to peak, a likely one where it is not ``known``; ``dV_least`` that at which the
-    hum ``L_A`` is down to ``L_want``, both A-weighted, ``C_s`` the capacitor behind a full bridge for it. ``N_bucking`` turns over the field coil,
-    against the voice coil and in series with it, leave ``dL_bucking`` of the lowest tone.
+    hum ``L_A`` is down to ``L_want``, both A-weighted, ``C_s`` the capacitor behind a full bridge for it.
+    ``N_bucking`` turns over the field coil, against the voice coil and in series with it, leave ``dL_bucking`` of the
+    lowest tone.
     """
 
     dV: Num

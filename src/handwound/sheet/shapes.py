@@ -238,9 +238,9 @@ def _ring_words(ring: Ring, solid: Solid, count: int) -> str:
     if ring.t_leg is not None:
         return f"{ring.n_legs} flat bars, {mm('t_leg', ring.t_leg)} thick, {high} high; drawn as a ring of equal area"
     (d_in, d_out), (d_in_hi, d_out_hi) = ((float(d) for d in ring.across(share)) for share in (0.0, 1.0))
-    words = [f"{_across('d_out', d_out, d_out_hi)} × {high}"]
+    words = [f"{_across('d_out', d_out, d_out_hi)} × {mm('t', ring.t)}"]
     words += [f"hole {_across('d_in', d_in, d_in_hi)}"] if d_in or d_in_hi else []
-    words += [f"{count} pieces"] if count > 1 else []
+    words += [f"{count} pieces, together {high}"] if count > 1 else []
     if solid.kind != "iron":
         words.append(f"{ring.grade} magnet, {POLE[ring.magnetised]}" if solid.way else ring.grade)
     return ", ".join(words)
