@@ -203,7 +203,7 @@ def test_the_way_of_the_pull_and_steps_that_count() -> None:
 
 def test_hum_that_is_lost_needs_no_help() -> None:
     note = table(motor(hum=hum(L_A=15.0)), "Hum").note
-    assert note.startswith("20 dB or less is lost in a quiet room, as this is. Reckoned")
+    assert note.startswith("20 dB(A) or less is lost in a quiet room, as this is. Reckoned")
     assert "licensed hands" in note
     assert "The ripple of the supply is not known" in table(motor(hum=hum(known=False)), "Hum").note
 

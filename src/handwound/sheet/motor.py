@@ -263,14 +263,14 @@ def _error(name: str, error: Num) -> str:
 
 
 def _hum(hum: Hum) -> Table:
-    head: Row = ("", "ripple", "field current", "in the voice coil", "at 1 m")
+    head: Row = ("", "ripple, r.m.s.", "field current", "in the voice coil", "at 1 m")
     rows = [head]
     for tone in hum.tones:
         cells = [show(name, float(getattr(tone, name)), 2) for name in ("V_ripple", "I_ripple", "U_hum", "L_hum")]
         rows.append((show("f", float(tone.f)), *cells))
     whole = f"{show('dV', float(hum.dV), 2)} peak to peak"
     rows.append(("together, as the ear weighs it", whole, "", "", f"{show('L_A', float(hum.L_A), 2)}(A)"))
-    note = f"The ripple of each tone is its r.m.s. value. {show('L_A', float(hum.L_want))}(A) is lost in a quiet room"
+    note = f"{show('L_A', float(hum.L_want))}(A) or less is lost in a quiet room"
     note += f": {_quieter(hum)}" if hum.L_A > hum.L_want else ", as this is."
     note += (
         f"{'' if hum.known else ' The ripple of the supply is not known: this is a likely one.'}"
