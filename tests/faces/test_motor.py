@@ -228,12 +228,14 @@ def test_what_cannot_be_is_told(name: str, tmp_path: Path) -> None:
     assert said in json.loads(record.stdout)["error"].replace('\\"', '"')
 
 
-def test_a_magnet_alone_drives_no_coil_about_its_middle(bench: Path) -> None:
+def test_a_magnet_between_two_like_plates_drives_no_coil_about_its_middle(bench: Path) -> None:
     """Symmetry: as much flux leaves the winding above the middle as enters it below; said, not divided by."""
     folder = written(bench / "alone", "ring magnet")
     design = (folder / "design.toml").read_text(encoding="utf8")
-    alone = '[iron]\nname = "ferrite 72"\nplate = "m"\n[[iron.ring]]\nname = "m"\nfrom = "ferrite 72"\n\n[voice_coil]'
-    design = re.sub(r"(?s)\[iron\].*?\[voice_coil\]", alone, design)
+    even = '[iron]\nname = "ferrite 72"\nplate = "m"\n[[iron.ring]]\nname = "m"\nfrom = "ferrite 72"\n'
+    for how in ("on", "under"):
+        even += f'[[iron.ring]]\nname = "{how} it"\nfrom = "plate 68"\nd_in = "32 mm"\n{how} = "m"\n'
+    design = re.sub(r"(?s)\[iron\].*?\[voice_coil\]", f"{even}\n[voice_coil]", design)
     (folder / "design.toml").write_text(design, encoding="utf8")
     assert run("check", str(folder)).exit_code == 0
     done = run("motor", str(folder))

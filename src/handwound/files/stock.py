@@ -18,7 +18,7 @@ from handwound.parts.design import Stock
 from handwound.parts.moving import Bit
 from handwound.parts.sheet import Adhesive, Sheet
 from handwound.parts.source import Amplifier, Supply
-from handwound.quantities import Measured
+from handwound.quantities import Measured, show
 
 KINDS = ("wire", "steel", "magnet", "metal", "sheet", "adhesive", "supply", "amplifier", "bit")
 OF_THE_IRON: tuple[Key, ...] = (("steel",), ("magnet",), ("metal",))
@@ -83,6 +83,10 @@ def read_stock(path: str | Path) -> Stock:
         once(document, (kind,))
     once(document, *OF_THE_IRON)
     supplies = rows(document, ("supply",), SupplyRow)
+    for key, each in supplies:
+        if each.dV is not None and each.dV.value > each.V_max.value:
+            most = show("V_max", each.V_max.value)
+            document.fault((*key, "dV"), f"at most V_max, {most}", show("dV", each.dV.value))
     amplifiers = rows(document, ("amplifier",), AmplifierRow)
     stock = Stock(
         wires=read_wires(document),
