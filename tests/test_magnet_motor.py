@@ -153,7 +153,7 @@ def test_a_field_coil_helps_a_magnet_or_works_against_it(job: Job, found: Predic
 
 
 def test_a_magnet_that_is_helped_must_bear_the_coil_switched_off(job: Job, found: Prediction) -> None:
-    """Limit: the worst is what it meets in the same motor without a coil, on another grid; a coil against it is worse."""
+    """Limit: the worst is that of the same motor without a coil, on another grid; a coil against it is worse."""
     alone = found.curves.magnets[0]
     helped, hindered = (predict.predict(*with_field_coil(job, way, 6.0)).curves.magnets[0] for way in ("down", "up"))
     assert abs(helped.H_m) < abs(alone.H_m) < abs(hindered.H_m)

@@ -71,9 +71,12 @@ class Solved:
 
 
 def raised(problem: Problem, by: float) -> Problem:
-    """The same motor at another level; its zones stay where the voice coil is."""
+    """The same motor at another level, and with it the zones in which its voice coil moves."""
     if not by:
         return problem
     rings = tuple(replace(ring, z_lo=ring.z_lo + by, z_hi=ring.z_hi + by) for ring in problem.rings)
+    zones = tuple((r_in, r_out, z_lo + by, z_hi + by) for r_in, r_out, z_lo, z_hi in problem.zones)
     coil = problem.winding
-    return replace(problem, rings=rings, winding=coil and replace(coil, z_lo=coil.z_lo + by, z_hi=coil.z_hi + by))
+    return replace(
+        problem, rings=rings, zones=zones, winding=coil and replace(coil, z_lo=coil.z_lo + by, z_hi=coil.z_hi + by)
+    )

@@ -17,7 +17,8 @@ H_C = 200.0
 def switching(build: Solved) -> Switching | None:
     """Everything about on and off; None without a field coil."""
     wound, fed, field = build.done.field_winding, build.done.excitation, build.field
-    if wound is None or fed is None or field.problem.winding is None:
+    supply = build.brief.supply
+    if wound is None or fed is None or supply is None or field.problem.winding is None:
         return None
     N = float(wound.N)
     coil = field.problem.winding
@@ -28,10 +29,10 @@ def switching(build: Solved) -> Switching | None:
     V_f, R_T, I = float(fed.V_f), float(wound.R_T), float(fed.I_f)
     (t_I63, t_I95), (t_psi63, t_psi95) = map(np.ravel, rise_times(I_f, psi, V_f, R_T, SHARES))
     below = I_f < I * (1 - 1e-9)
-    off = switch_off(np.append(I_f[below], I), np.append(psi[below], np.interp(I, I_f, psi)), R_T, V_f)
+    off = switch_off(np.append(I_f[below], I), np.append(psi[below], np.interp(I, I_f, psi)), R_T, float(supply.V_max))
     return Switching(
         t_I=(float(t_I63), float(t_I95)), t_psi=(float(t_psi63), float(t_psi95)), tau_e=_delay(build), **off._asdict(),
-        H_c=H_C, Bl_left=_kept(build),
+        V_max=float(supply.V_max), H_c=H_C, Bl_left=_kept(build),
     )  # fmt: skip
 
 

@@ -110,8 +110,8 @@ class Lift(Part):
 class Switching(Part):
     """The field coil switched on and off: times to 63 and 95 % of current and flux, what is given back, what stays.
 
-    ``V_max`` is the highest voltage that its supply puts across the coil, as it does when the circuit opens. ``Bl_left``
-    is None where there are magnets, whose field stays anyway.
+    ``V_max`` is the highest voltage that the supply puts across the coil; ``Bl_left`` is None where there are magnets,
+    whose field stays anyway.
     """
 
     t_I: tuple[float, float]
