@@ -15,7 +15,11 @@ from handwound import Job
 from handwound.materials import steels
 from handwound.motor import study
 from handwound.motor.alternating import hum_of
+from handwound.motor.forces import sideways
 from handwound.motor.solved import Solved
+from handwound.motor.switching import switching
+from handwound.motor.worth import worths
+from handwound.parts.iron import Ring as PartRing
 from handwound.parts.study import MotorStudy
 from handwound.physics.field import Magnet, Problem, Ring, Winding, solve
 from handwound.physics.field.forces import approach, pull
@@ -276,6 +280,26 @@ def test_the_sideways_pull_is_near_the_common_rule(wound: Studied) -> None:
     assert found.sideways.F_side == pytest.approx(80 * 0.1 / 1.5 * (B / 0.65) ** 2, rel=0.15)
 
 
+def test_copper_round_the_pole_is_no_pole(wound: Studied) -> None:
+    """Limit: a steady field does not see copper, so the pole is drawn aside as before.
+
+    The pole has no room to be wider; a narrower one costs what a wider one brings without the copper.
+    """
+    build, found = wound
+    iron = build.design.iron
+    pole = next(ring for ring in iron.rings if ring.name == "pole")
+    low, high = iron.plate_levels()
+    sleeve = PartRing(name="sleeve", grade="copper", d_in=pole.d_out, d_out=pole.d_out + 0.4 * MM, t=high - low, z=low)
+    iron = replace(iron, rings=(*iron.rings, sleeve))
+    sleeved = Solved.of(replace(build.design, iron=iron), build.brief)
+    aside = sideways(sleeved)
+    assert aside and found.sideways
+    assert aside.F_side == pytest.approx(found.sideways.F_side, rel=0.01)
+    told = {each.name: float(each.dL) for each in worths(sleeved)}
+    assert "pole 0.1 mm wider" not in told
+    assert told["pole 0.1 mm narrower"] == pytest.approx(-worth(found, "pole 0.1 mm wider"), rel=0.1)
+
+
 def test_the_lift_test(wound: Studied) -> None:
     """Balance: the pull on the disc is the co-energy of a small lift; at the told current it is the disc's weight."""
     build, found = wound
@@ -296,6 +320,16 @@ def test_what_is_given_back_is_the_energy_of_the_field(wound: Studied) -> None:
     build, found = wound
     assert found.switching
     assert found.switching.W_off == pytest.approx(build.field.solution.energy(), rel=0.02)
+
+
+def test_the_diode_stands_the_highest_voltage_of_the_supply(wound: Studied) -> None:
+    """Common practice: twice the voltage. A supply that held its current gives all it has when the coil is cut off."""
+    build, _ = wound
+    assert build.brief.supply
+    held = replace(build.brief, supply=replace(build.brief.supply, V_max=90.0))
+    found = switching(replace(build, brief=held))
+    assert found
+    assert (found.V_max, found.V_reverse) == (90.0, 180.0)
 
 
 def test_the_current_rises_as_a_stepped_circuit_says(wound: Studied) -> None:

@@ -61,7 +61,8 @@ def _while_put_on(build: Solved, names: Collection[str], towards: int) -> tuple[
 def sideways(build: Solved) -> Sideways | None:
     """What draws the pole aside in its bore; None where there is no pole in a bore."""
     low, high = (float(level) for level in build.design.iron.plate_levels())
-    d_i, d_o = build.design.iron.room(2 * build.coil.r_in, low, high)
+    steel = [ring.name for ring in build.field.problem.rings if ring.curve]
+    d_i, d_o = build.design.iron.room(2 * build.coil.r_in, low, high, steel)
     if d_i is None or d_o is None:
         return None
     F = sideways_pull(build.field.solution, float(d_i) / 2, float(d_o) / 2, low, high, E_POLE)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from functools import partial
 from itertools import groupby
 from math import log10, sqrt
 from typing import Any
@@ -22,7 +23,9 @@ from handwound.quantities import show
 STEP, STEP_GAP, STEP_NI = 1e-3, 1e-4, 0.1
 """A millimetre of a size, a tenth of one beside the gap, a tenth of the ampere-turns."""
 EDGE = 1e-6
-SIZES = {"d_in": "hole of {name} {step} wider", "d_out": "{name} {step} wider", "t": "{name} {step} {more}"}
+SIZES = {"d_in": "hole of {name} {step} {way}", "d_out": "{name} {step} {way}", "t": "{name} {step} {way}"}
+WAYS = {"width": ("wider", "narrower"), "length": ("longer", "shorter"), "thickness": ("thicker", "thinner")}
+"""What a size is called when it is larger, and when it is smaller."""
 Pile = tuple[str, tuple[Ring, ...]]
 Change = Callable[[Ring], dict[str, Any]]
 Named = Iterator[tuple[str, Problem]]
@@ -95,7 +98,7 @@ def _jointed(iron: Iron) -> Iterator[tuple[str, set[str]]]:
 
 
 def _sizes(build: Solved) -> Named:
-    """Each size a little larger, where that has room; the legs of a yoke thicker, or one more of them."""
+    """Each size a little larger, or smaller where it has no room; the legs of a yoke thicker, or one more of them."""
     beside = set(_beside(build))
     for pile, rings in piles(build.design.iron):
         if rings[0].n_legs:
@@ -104,18 +107,29 @@ def _sizes(build: Solved) -> Named:
             if not float(getattr(rings[0], size)) or (rings[0].n_legs and size != "t"):
                 continue
             step = STEP_GAP if any((ring.name, size) in beside for ring in rings) else STEP
-            more = "longer" if 2 * rings[0].t > rings[0].d_out - rings[0].d_in else "thicker"
             names = {ring.name for ring in (rings[:1] if size == "t" else rings)}
-            name = words.format(name=pile, step=show("t", step), more=more)
-            yield from _changed(build, name, names, lambda ring, size=size, step=step: _larger(ring, size, step))  # type: ignore[misc]
+            for way, by in zip(WAYS[_kind(rings[0], size)], (step, -step), strict=True):
+                name = words.format(name=pile, step=show("t", step), way=way)
+                found = list(_changed(build, name, names, partial(_larger, size=size, step=by)))
+                if found:
+                    yield from found
+                    break
+
+
+def _kind(ring: Ring, size: str) -> str:
+    """What one calls a size: its width across; along the axis the length of a bar or pipe, the thickness of a plate."""
+    if size != "t":
+        return "width"
+    return "length" if 2 * ring.t > ring.d_out - ring.d_in else "thickness"
 
 
 def _beside(build: Solved) -> Iterator[tuple[str, str]]:
     """The rings that the voice coil moves beside, and the size of each that faces it."""
     iron = build.design.iron
     low, high = (float(level) for level in iron.plate_levels())
-    room = iron.room(2 * build.coil.r_in, low, high)
-    for ring in iron.rings:
+    magnetic = [ring.name for ring in build.field.problem.rings if ring.curve or ring.magnet]
+    room = iron.room(2 * build.coil.r_in, low, high, magnetic)
+    for ring in (ring for ring in iron.rings if ring.name in magnetic):
         z_lo, z_hi = (float(level) for level in iron.levels()[ring.name])
         if z_hi <= low or z_lo >= high:
             continue

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Literal
 
@@ -86,15 +87,18 @@ class Iron(Part):
         lows, highs = zip(*(self.levels()[name] for name in self.plate), strict=True)
         return min(lows, key=_middle), max(highs, key=_middle)
 
-    def room(self, d: float, z_lo: float, z_hi: float) -> tuple[Num | None, Num | None]:
-        """Diameters of the nearest iron inside and outside a cylinder of diameter ``d`` between two levels. [m]
+    def room(
+        self, d: float, z_lo: float, z_hi: float, names: Collection[str] | None = None
+    ) -> tuple[Num | None, Num | None]:
+        """Diameters of the nearest rings inside and outside a cylinder of diameter ``d`` between two levels. [m]
 
-        None where there is no iron on that side. Where numbers are arrays the rings are told apart by their middles.
+        None where there is no ring on that side; only those of ``names`` count, where they are given. Where
+        numbers are arrays the rings are told apart by their middles.
         """
         inside: list[Num] = []
         outside: list[Num] = []
         for ring, (low, high) in zip(self.rings, self.levels().values(), strict=True):
-            if _middle(high) <= z_lo or _middle(low) >= z_hi:
+            if _middle(high) <= z_lo or _middle(low) >= z_hi or (names is not None and ring.name not in names):
                 continue
             d_in, d_out = ring.reach(z_lo - _middle(low), z_hi - _middle(low))
             if _middle(d_out) <= d:
