@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handwound.faces import words
+from tests.sheet.test_motor import motor
 
 WORD = st.text("abcdefgh", min_size=1, max_size=9)
 CELL = st.lists(WORD, max_size=6).map(" ".join)
@@ -40,3 +41,11 @@ def test_paragraphs_are_as_wide_as_the_terminal(monkeypatch) -> None:
     for columns, widest in ((50, 50), (500, 100)):
         monkeypatch.setenv("COLUMNS", str(columns))
         assert max(map(len, words.filled("word " * 200).splitlines())) in range(widest - 4, widest + 1)
+
+
+def test_a_table_without_rows_takes_its_note_with_it() -> None:
+    """Kind of truth: by reading. A motor in which nothing matters has no table of what things are worth."""
+    text = words.motor(motor(worths=()))
+    assert "What each thing is worth" not in text
+    assert "One change at a time" not in text
+    assert "What each thing is worth" in words.motor(motor())

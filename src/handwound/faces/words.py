@@ -176,8 +176,8 @@ def motor(found: MotorStudy) -> str:
     """Everything about the motor, question by question."""
     parts = []
     for table in motor_tables(found):
-        parts += section(table.title, table.rows, table.right)
-        parts[-1] += f"\n{filled(table.note, '  ')}" if table.note else ""
+        for text in section(table.title, table.rows, table.right):
+            parts.append(f"{text}\n{filled(table.note, '  ')}" if table.note else text)
     return "\n\n".join(parts)
 
 
