@@ -28,7 +28,23 @@ def test_a_coil_without_iron_rises_as_an_exponential() -> None:
     L, I_f = 0.4, np.array([0.0, 0.2, 0.75])
     for times in rise_times(I_f, L * I_f, V, R, SHARES):
         assert times == pytest.approx(np.array([1, np.log(20)]) * L / R, rel=1e-12)
-    assert build_up(I_f, L * I_f, V, R)[1:] == pytest.approx([L / R * np.log(12 / 8.8), np.inf], rel=1e-12)
+    assert build_up(I_f, I_f, L * I_f, V, R) == pytest.approx([0, L / R * np.log(12 / 8.8), np.inf], rel=1e-12)
+
+
+def test_a_supply_at_its_current_limit_is_quicker() -> None:
+    """Kind of truth: closed form. 24 V into 16 Ω and 0.4 H, stopped at 0.5 A: 25 ms ln(24 / (24 - 0.632 * 8))."""
+    I_f = np.array([0.0, 0.5])
+    t_I, t_psi = rise_times(I_f, 0.4 * I_f, 24.0, R, SHARES[0], I_max=0.5)
+    assert t_I == pytest.approx(0.025 * np.log(24 / (24 - SHARES[0] * 8)), rel=1e-12)
+    assert t_psi == pytest.approx(t_I, rel=1e-12)
+    assert t_I < 0.25 * rise_times(I_f, 0.4 * I_f, 8.0, R, SHARES[0])[0]  # than one that ends there at its voltage
+
+
+@pytest.mark.parametrize(("V_f", "R_T"), [(0.0, 16.0), (12.0, 0.0), (12.0, -1.0)])
+def test_no_voltage_or_no_resistance_is_refused(V_f, R_T) -> None:
+    I_f = np.array([0.0, 1.0])
+    with pytest.raises(FieldError, match=f"a voltage and a resistance above 0; found {V_f:g} V and {R_T:g} Ω"):
+        rise_times(I_f, I_f, V_f, R_T, 0.63, I_max=0.5)
 
 
 def test_a_row_of_ten_currents_is_enough() -> None:
@@ -106,9 +122,9 @@ def test_eddy_delay_is_the_slowest_mode_of_diffusion() -> None:
 )
 def test_a_row_that_makes_no_sense_is_refused(I_f, psi, words) -> None:
     with pytest.raises(FieldError, match=words):
-        build_up(np.array(I_f), np.array(psi), V, R)
+        build_up(0.1, np.array(I_f), np.array(psi), V, R)
 
 
 def test_a_row_too_short_is_refused() -> None:
-    with pytest.raises(FieldError, match="up to the steady current of 0.75 A; found 0.5 A"):
+    with pytest.raises(FieldError, match="up to the final current of 0.75 A; found 0.5 A"):
         rise_times(np.array([0.0, 0.5]), np.array([0.0, 0.5]), V, R, 0.63)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from handwound.errors import FieldError
 from handwound.physics.hum import bucking_turns, hum, ripple_allowed, sawtooth, smoothing, total_level
 from handwound.physics.sound import radiation, response
 
@@ -96,6 +97,12 @@ def test_bucking_turns_of_coils_that_lag_alike_leave_the_rounding() -> None:
     N, left = bucking_turns(8.2j, 0.5j)
     assert N == 16 and left == pytest.approx(20 * np.log10(0.4 / 16.4))
     assert bucking_turns(8.0j, 0.5j) == (16, -300)
+
+
+@pytest.mark.parametrize("Z", [(0j, 0.5j), (8.2j, 0j)])
+def test_what_no_hum_reaches_is_not_bucked(Z) -> None:
+    with pytest.raises(FieldError, match="must reach both the voice coil and the bucking coil"):
+        bucking_turns(*Z)
 
 
 def test_no_other_number_of_turns_leaves_less() -> None:

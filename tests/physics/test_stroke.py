@@ -91,3 +91,13 @@ def test_beyond_what_is_known_is_refused() -> None:
         stroke(X[:3], hill(X[:3]))
     with pytest.raises(FieldError, match="4 or more rising displacements"):
         stroke(X[::-1], hill(X))
+    for x_0 in (-9 * MM, 9 * MM):
+        with pytest.raises(FieldError, match="must stay between -8 and 8 mm"):
+            stroke(X, hill(X), x_0)
+
+
+def test_a_force_factor_that_is_none_is_refused() -> None:
+    with pytest.raises(FieldError, match="must be above 0 at rest; found -4 T·m. Turn the sign"):
+        stroke(X, -hill(X))
+    with pytest.raises(FieldError, match="found a mean of 0"):
+        asymmetry(X, 100 * X, 2 * MM)

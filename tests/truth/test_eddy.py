@@ -14,11 +14,13 @@ from scipy.sparse import csc_matrix
 from scipy.sparse.linalg import splu
 from scipy.special import ellipe, ellipk, jv
 
-from handwound.physics.field import Curve, Magnet, Problem, Ring, Solution, Winding, solve
+from handwound.physics.field import Problem, Ring, Solution, Winding, solve
 from handwound.physics.field.axis import Axis
 from handwound.physics.field.harmonic import SHARE_OF_ERROR, Harmonic, harmonic, reluctance
 from handwound.physics.field.skin import Eddies
 from tests.physics.field import motors
+from tests.physics.field.motors import linear
+from tests.truth import published
 
 HAS_WHEEL = sys.platform == "darwin" or platform.machine() in {"x86_64", "AMD64"}
 
@@ -26,11 +28,6 @@ MM = 1e-3
 MU_0 = 4e-7 * pi
 SIGMA = 6e6
 AUDIO = np.geomspace(50, 20e3, 14)
-
-
-def linear(mu_r: float) -> Curve:
-    B = np.array([0, 10, 20, 40.0])
-    return Curve(B, B / (mu_r * MU_0))
 
 
 def conducting(problem: Problem, sigma: float = SIGMA) -> Problem:
@@ -239,25 +236,12 @@ def test_a_passive_motor_takes_power_and_its_inductance_falls() -> None:
 # --- a printed moving coil
 
 
-def moving_coil() -> tuple[Problem, Winding]:
-    """Modelica Standard Library, MovingCoilActuator (BSD-3): core, radial magnet, outer iron with mu_r 1000."""
-    iron = linear(1000)
-    rings = (
-        Ring("core", 0.0, 12.5 * MM, 0.0, 30 * MM, iron),
-        Ring("base", 0.0, 23 * MM, 30 * MM, 40 * MM, iron),
-        Ring("outer", 19 * MM, 23 * MM, 0.0, 30 * MM, iron),
-        Ring("magnet", 15.5 * MM, 19 * MM, 0.0, 20 * MM, magnet=Magnet(0.58, 0.58 / (MU_0 * 400e3), "in")),
-    )
-    way = (13 * MM, 15 * MM, 0.0, 20 * MM)
-    return Problem(rings, None, (way,)), Winding(13 * MM, 15 * MM, 4 * MM, 16 * MM, 140)
-
-
 def test_a_printed_moving_coil() -> None:
     """Kind of truth: printed example. L at eleven positions, force factor, and force at 3 A; some lengths are scaled
     from its figure. L to 2 %, 1/2 dL/dx = 0.1904 N/A^2 to 2 %, Bl to 2 %, the forces -9.65653 and 13.07415 N to 1.5 %.
     """
-    problem, coil = moving_coil()
-    field = solve(problem, 0.0)
+    rings, coil = published.moving_coil()
+    field = solve(Problem(rings, None, ((coil.r_in, coil.r_out, 0.0, 20 * MM),)), 0.0)
     x = np.array([-4, -2.5, -1.5, -1, -0.5, 0, 0.5, 1, 1.5, 2.5, 4]) * MM
     printed = np.array([3.32, 3.90, 4.29, 4.48, 4.67, 4.86, 5.05, 5.24, 5.43, 5.81, 6.38]) * MM
     L, slope = reluctance(field, coil, x)

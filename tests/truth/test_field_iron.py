@@ -10,15 +10,11 @@ import pytest
 
 from handwound.materials import steels
 from handwound.physics.field import Curve, Fineness, Problem, Ring, Winding, solve
+from tests.physics.field.motors import linear
 
 MM = 1e-3
 MU_0 = 4e-7 * pi
 FAR = Winding(198 * MM, 202 * MM, -2 * MM, 2 * MM, 1)  # a coil so large that its field is uniform over 20 mm
-
-
-def linear(mu_r: float) -> Curve:
-    B = np.array([0, 10, 20, 40.0])
-    return Curve(B, B / (mu_r * MU_0))
 
 
 @cache

@@ -12,6 +12,7 @@ from scipy.optimize import brentq
 
 from handwound.materials import steels
 from handwound.physics.field import Curve, Fineness, Problem, Ring, Winding, solve
+from tests.physics.field.motors import linear
 from tests.physics.field.test_bent import all_slopes
 
 MM = 1e-3
@@ -30,11 +31,6 @@ def test_force_factor_over_the_stroke() -> None:
     assert np.abs(bench.ours(case, 4, bench.FINEST) / other - 1).max() < 1e-4
     assert np.abs(bench.ours(case, 3, bench.FULL) / other - 1).max() < 1e-3
     assert np.abs(bench.ours(case, 3, bench.SEARCH) / other - 1).max() < 5e-3
-
-
-def linear(mu_r: float) -> Curve:
-    B = np.array([0, 10, 20, 40.0])
-    return Curve(B, B / (mu_r * MU_0))
 
 
 def flux_density(steps: int, curve: Curve, NI: float) -> float:

@@ -13,10 +13,8 @@ import pytest
 from handwound.physics.field import FULL, SEARCH, Fineness, Magnet, Problem, Ring, Winding, solve
 from handwound.physics.field.forces import pull
 from handwound.physics.field.sideways import eccentric_pull, sideways
-from tests.physics.field.motors import MM, changed, pot
-from tests.truth import published
+from tests.physics.field.motors import MM, changed, linear, pot
 from tests.truth.test_electromagnet import CURRENT, PRINTED, N, electromagnet
-from tests.truth.test_field_iron import linear
 
 MU_0 = 4e-7 * pi
 FINEST = Fineness(0.01, 0.003, 0.1, 1.7, 1.7)
@@ -120,10 +118,6 @@ def test_a_printed_electromagnet_pulls_as_printed(k) -> None:
     gap, force = float(PRINTED["gap"][k]), abs(float(PRINTED["F"][k]))
     found = solve(electromagnet(gap), N * CURRENT)
     assert -pull(found, ["armature"]) == pytest.approx(force, rel=0.05 if gap < 1 * MM else 0.04)
-
-
-def test_the_printed_table_is_there() -> None:
-    assert len(published.columns("electromagnet")["F"]) == len(PRINTED["gap"]) > 10
 
 
 def by_stress(r_1: float, r_2: float, e: float, U: float) -> float:

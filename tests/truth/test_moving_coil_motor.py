@@ -3,35 +3,23 @@
 from __future__ import annotations
 
 from functools import cache
-from math import pi
 
 import numpy as np
 import pytest
 
-from handwound.physics.field import Curve, Magnet, Problem, Ring, Solution, Winding, solve
+from handwound.physics.field import Problem, Solution, solve
 from tests.truth import published
 
 MM = 1e-3
-MU_0 = 4e-7 * pi
 N, MOST = 140, 3.0  # turns, and the current of the table over positions
 POSITIONS, CURRENTS = published.columns("moving_coil_positions"), published.columns("moving_coil_currents")
 
 
 @cache
 def field(x: float, current: float) -> Solution:
-    """The coil at x with its current. Printed: core, gap, magnet, tube, turns; the rest is scaled from the figure.
-
-    The magnet is bonded neodymium, 0.58 T and 400 kA/m; the steel takes mu_r = 1000 throughout. Positive x is inwards.
-    """
-    steel = Curve([0, 10, 20, 40], np.array([0, 10, 20, 40]) / (1000 * MU_0))
-    core, hole, inside, outside = (MM * v for v in (12.5, 15.5, 19, 23))
-    rings = (
-        Ring("core", 0, core, 0, 30 * MM, steel),
-        Ring("base", 0, outside, 30 * MM, 40 * MM, steel),
-        Ring("tube", inside, outside, 0, 30 * MM, steel),
-        Ring("magnet", hole, inside, 0, 20 * MM, magnet=Magnet(0.58, 0.58 / (MU_0 * 400e3), "in")),
-    )
-    return solve(Problem(rings, Winding(13 * MM, 15 * MM, 4 * MM + x, 16 * MM + x, N)), N * current)
+    """The coil at x with its current."""
+    rings, coil = published.moving_coil(x)
+    return solve(Problem(rings, coil), N * current)
 
 
 def Bl(solution: Solution) -> float:

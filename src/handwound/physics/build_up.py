@@ -21,33 +21,34 @@ V_DIODE = 0.8
 """Forward voltage of a silicon diode: from memory, 0.7 to 1. [V]"""
 
 
-def build_up(I_f: Num, psi: Num, V_f: float, R_T: float) -> Row:
-    r"""Time that the current needs to reach each of a row of values after the coil is switched on.
+def build_up(I: Num, I_f: Num, psi: Num, V_f: float, R_T: float) -> Num:
+    r"""Time that the current needs to reach given values after the coil is switched on.
 
     .. math:: V = R I + \frac{d\psi}{dt}, \quad t = \int_0^I \frac{d\psi / dI}{V - R I} \, dI
 
     Parameters
     ----------
+    I : float
+        Currents to reach. [A]
     I_f : float
-        Currents in the field coil, rising from 0. [A]
+        Currents in the field coil for which its linkage is known, rising from 0 to that reached or beyond. [A]
     psi : float
         Flux linkage of the coil at each. [Wb]
     V_f : float
-        Voltage across the coil, constant. [V]
+        Highest voltage that the supply puts across the coil: all of it, until the current is at the limit. [V]
     R_T : float
         Resistance of the coil at its temperature. [Ω]
 
     Returns
     -------
     t_s : float
-        Time after switching on; inf from the steady current V/R upwards. [s]
+        Time after switching on; inf from the current V/R upwards. [s]
 
     Notes
     -----
-    The linkage runs straight between two currents, and for each such piece the time is exact; twelve evenly spaced
-    currents up to the steady one give it within 0.6 %. It holds for a supply that keeps its voltage and for steel
-    without eddy currents: in solid iron the flux comes later by up to :func:`eddy_delay`. A supply at its current limit
-    takes longer.
+    The linkage runs straight between two currents, and for each such piece the time is exact. It holds for a supply
+    that keeps its voltage and for steel without eddy currents: in solid iron the flux comes later by up to
+    :func:`eddy_delay`.
 
     References
     ----------
@@ -55,39 +56,40 @@ def build_up(I_f: Num, psi: Num, V_f: float, R_T: float) -> Row:
 
     Examples
     --------
-    >>> round(float(build_up(np.array([0.0, 0.5]), np.array([0.0, 0.2]), 12.0, 16.0)[1]) * 1000, 2)
+    >>> round(float(build_up(0.5, np.array([0.0, 0.5]), np.array([0.0, 0.2]), 12.0, 16.0)) * 1000, 2)
     27.47
     """
     I_f, psi = _row(I_f, psi)
-    return _time_to(I_f, I_f, psi, V_f, R_T)
-
-
-def _time_to(I: Row, I_f: Row, psi: Row, V_f: float, R_T: float) -> Row:
-    """Time to reach each current: over every straight piece of the linkage, as far as it lies below the current."""
-    left = np.maximum(V_f - R_T * np.minimum(I_f, I[..., None]), 0.0)
+    if not (V_f > 0 and R_T > 0):
+        raise FieldError(f"build-up: must have a voltage and a resistance above 0; found {V_f:g} V and {R_T:g} Ω.")
+    I = np.asarray(I, float)
+    left = np.maximum(V_f - R_T * np.minimum(I_f, I[..., None]), 0.0)  # a piece counts as far as it is below I
     slope = np.diff(psi) / np.diff(I_f) / R_T
     with np.errstate(divide="ignore", invalid="ignore"):
         times = np.sum(slope * np.log(left[..., :-1] / left[..., 1:]), axis=-1)
     return np.where(V_f - R_T * I > 1e-12 * V_f, times, np.inf)
 
 
-def rise_times(I_f: Num, psi: Num, V_f: float, R_T: float, share: ArrayLike) -> tuple[Num, Num]:
+def rise_times(I_f: Num, psi: Num, V_f: float, R_T: float, share: ArrayLike, I_max: float = np.inf) -> tuple[Num, Num]:
     r"""Times at which current and flux reach given shares of their final values.
 
-    .. math:: I(t_I) = s \, V / R, \quad \psi(t_\psi) = \psi(0) + s \left[ \psi(V / R) - \psi(0) \right]
+    .. math:: I(t_I) = s \, I_e, \quad \psi(t_\psi) = \psi(0) + s \left[ \psi(I_e) - \psi(0) \right], \quad
+        I_e = \min(V / R, I_{max})
 
     Parameters
     ----------
     I_f : float
-        Currents in the field coil, rising from 0 to the steady one or beyond. [A]
+        Currents in the field coil, rising from 0 to the final one or beyond. [A]
     psi : float
         Flux linkage of the coil at each. [Wb]
     V_f : float
-        Voltage across the coil, constant. [V]
+        Highest voltage that the supply puts across the coil: all of it, until the current is at the limit. [V]
     R_T : float
         Resistance of the coil at its temperature. [Ω]
     share : float
         Shares of the final value, below 1: usually 0.63 and 0.95. [1]
+    I_max : float
+        Highest current that the supply gives. [A]
 
     Returns
     -------
@@ -99,7 +101,10 @@ def rise_times(I_f: Num, psi: Num, V_f: float, R_T: float, share: ArrayLike) -> 
     Notes
     -----
     Where the steel is full in the end the flux is there before the current: both are told, as the sound goes with the
-    flux and the supply with the current. See :func:`build_up` for what is left out.
+    flux and the supply with the current. A supply that ends at its current limit gets there sooner than one that ends
+    at its voltage, as it has volts to spare all the way. Linkages at 0, 0.4, 0.6, 0.8 and 1 of the final current
+    give the times within 2.4 % up to 1600 ampere-turns and within 5 % at 3000, where all steel is full (a pot and
+    an open spool). See :func:`build_up` for what is left out.
 
     References
     ----------
@@ -112,13 +117,13 @@ def rise_times(I_f: Num, psi: Num, V_f: float, R_T: float, share: ArrayLike) -> 
     (0.025, 0.025)
     """
     I_f, psi = _row(I_f, psi)
-    steady, share = V_f / R_T, np.asarray(share, float)
-    if not steady <= I_f[-1] * (1 + 1e-9):
+    final, share = min(V_f / R_T if R_T > 0 else np.inf, I_max), np.asarray(share, float)
+    if not final <= I_f[-1] * (1 + 1e-9):
         raise FieldError(
-            f"build-up: must be told the linkage up to the steady current of {steady:.3g} A; found {I_f[-1]:.3g} A."
+            f"build-up: must be told the linkage up to the final current of {final:.3g} A; found {I_f[-1]:.3g} A."
         )
-    of_flux = np.interp(psi[0] + share * (np.interp(steady, I_f, psi) - psi[0]), psi, I_f)
-    return _time_to(share * steady, I_f, psi, V_f, R_T), _time_to(of_flux, I_f, psi, V_f, R_T)
+    of_flux = np.interp(psi[0] + share * (np.interp(final, I_f, psi) - psi[0]), psi, I_f)
+    return build_up(share * final, I_f, psi, V_f, R_T), build_up(of_flux, I_f, psi, V_f, R_T)
 
 
 def eddy_delay(mu_d: Num, sigma: Num, r_out: Num) -> Num:
@@ -183,7 +188,7 @@ def switch_off(I_f: Num, psi: Num, R_T: float, V_f: float, V_diode: float = V_DI
     R_T : float
         Resistance of the coil at its temperature. [Ω]
     V_f : float
-        Voltage across the coil before. [V]
+        Highest voltage that the supply puts across the coil: at switching on even one at its current limit. [V]
     V_diode : float
         Forward voltage of the diode. [V]
 
@@ -196,7 +201,7 @@ def switch_off(I_f: Num, psi: Num, R_T: float, V_f: float, V_diode: float = V_DI
     I_diode : float
         Current that the diode must bear for that time. [A]
     V_reverse : float
-        Reverse voltage the diode should be rated for: twice the coil's, at least 50 V (common practice). [V]
+        Reverse voltage the diode should be rated for: twice that, at least 50 V (common practice). [V]
 
     Notes
     -----

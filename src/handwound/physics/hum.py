@@ -7,6 +7,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from handwound.errors import FieldError
 from handwound.physics.level import P_REF
 from handwound.quantities import Num
 
@@ -248,6 +249,8 @@ def bucking_turns(Z_vf: complex, Z_turn: complex) -> tuple[int, float]:
     >>> turns, round(left, 1)
     (16, -31.3)
     """
+    if Z_vf == 0 or Z_turn == 0:
+        raise FieldError("hum: must reach both the voice coil and the bucking coil to be cancelled; found 0 Ω to one.")
     N = round((Z_vf * np.conj(Z_turn)).real / abs(Z_turn) ** 2)
     left = abs(Z_vf - N * Z_turn) / abs(Z_vf)
     return N, float(20 * np.log10(max(left, 1e-15)))

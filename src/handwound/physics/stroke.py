@@ -73,6 +73,13 @@ def stroke(x: Num, Bl: Num, x_0: float = 0.0) -> Stroke:
     4.243
     """
     curve, fine = _curve(x, Bl)
+    if not fine[0] <= x_0 <= fine[-1]:
+        raise FieldError(_beyond(x_0, x_0, fine))
+    if not curve(x_0) > 0:
+        raise FieldError(
+            f"force factor: must be above 0 at rest; found {float(curve(x_0)):.3g} T·m. Turn the sign of all of them, "
+            "or let the coil rest where the field drives it."
+        )
     top = _largest(curve, fine)
     least = KEPT * float(curve(x_0))
     up = _first_root(lambda s: curve(x_0 + s) - least, np.linspace(0, fine[-1] - x_0, FINE))
@@ -120,6 +127,8 @@ def asymmetry(x: Num, Bl: Num, x_pk: float, x_0: float = 0.0) -> float:
     if not fine[0] <= x_0 - x_pk < x_0 + x_pk <= fine[-1]:
         raise FieldError(_beyond(x_0 - x_pk, x_0 + x_pk, fine))
     up, down = float(curve(x_0 + x_pk)), float(curve(x_0 - x_pk))
+    if up + down == 0:
+        raise FieldError("asymmetry: must have a force factor at the ends of the stroke; found a mean of 0.")
     return 2 * (up - down) / (up + down)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import pi
 from typing import NamedTuple
 
 import numpy as np
@@ -12,8 +13,15 @@ from handwound.physics.field import Curve, Magnet, Problem, Ring, Winding
 from handwound.physics.field.problem import DIRECTIONS
 
 MM = 1e-3
+MU_0 = 4e-7 * pi
 COIL = (10.5 * MM, 11 * MM, 24 * MM, 34 * MM)  # the pot's voice coil
 SPOOL_COIL = (25.3 * MM, 25.9 * MM, 19 * MM, 29 * MM)
+
+
+def linear(mu_r: float) -> Curve:
+    """Steel of one permeability, that cannot be filled."""
+    B = np.array([0, 10, 20, 40.0])
+    return Curve(B, B / (mu_r * MU_0))
 
 
 def motor(places: dict[str, tuple], winding: tuple, zone: tuple, steel: str) -> Problem:

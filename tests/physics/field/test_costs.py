@@ -8,6 +8,7 @@ from math import log10
 
 import pytest
 
+from handwound.errors import FieldError
 from handwound.materials import steels
 from handwound.physics.field import solve
 from handwound.physics.field.costs import Cost, costs
@@ -70,6 +71,11 @@ def test_a_motor_of_magnets_without_its_magnet_is_silent() -> None:
     without = replace(motor, rings=tuple(ring for ring in motor.rings if ring.magnet is None))
     (cost,) = costs(solve(motor, 0), coil, [("no magnet", without)])
     assert cost.Bl == 0 and cost.dL == -300
+
+
+def test_a_coil_without_a_field_has_no_decibels() -> None:
+    with pytest.raises(FieldError, match="found a force factor of 0"):
+        costs(solve(BASE, 0.0), COIL, [("joints closed", pot(0.0))])
 
 
 def test_nothing_asked_nothing_told() -> None:

@@ -37,6 +37,12 @@ def test_who_is_not_there_is_not_pulled(names, found) -> None:
         pull(solve(pot(), 100), names)
 
 
+def test_a_name_alone_is_a_set_of_one() -> None:
+    found = solve(opened(0.05), 0)
+    assert pull(found, "top") == pull(found, ["top"])
+    assert approach(opened(0.05), 0, "top", [0.001]) == approach(opened(0.05), 0, ["top"], [0.001])
+
+
 def test_copper_may_touch_and_is_pulled_by_nothing() -> None:
     """Kind of truth: limit. To a steady field copper is air, so it neither joins two parts nor is pulled."""
     lifted = changed(pot(0.1), "top", z_lo=0.1, z_hi=0.1)

@@ -7,8 +7,11 @@ from math import pi
 import numpy as np
 import pytest
 
+from handwound.errors import FieldError
 from handwound.physics.field import Curve, Problem, Ring, Winding, solve
-from handwound.physics.field.remanence import remanence
+from handwound.physics.field.costs import costs
+from handwound.physics.field.harmonic import harmonic
+from handwound.physics.field.remanence import H_C_MILD, remanence
 from tests.physics.field.motors import COIL, MM, pot
 from tests.physics.field.test_magnet import gap as gap_of
 from tests.physics.field.test_magnet import ring_motor
@@ -73,3 +76,37 @@ def test_without_coercivity_only_the_magnets_stay() -> None:
     """Kind of truth: limit."""
     on = solve(ring_motor(), 0)
     assert gap_of(remanence(on, 0.0)) == pytest.approx(gap_of(on), rel=1e-6)
+
+
+def test_what_the_steel_keeps_is_in_no_later_solution() -> None:
+    """Kind of truth: limit. A pot that is solved anew without current, begun from its remanence, has no field."""
+    left = remanence(solve(pot(0.02), 800), H_C_MILD)
+    assert abs(solve(pot(0.02), 0.0, start=left).Bl(*COIL, 80)) < 1e-9 < 1e-3 < left.Bl(*COIL, 80)
+    on = solve(pot(0.02), 800, start=left)
+    assert on.Bl(*COIL, 80) == pytest.approx(float(solve(pot(0.02), 800).Bl(*COIL, 80)), rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("ask", "where"),
+    [
+        (lambda left: left.to_arrays(), "stored field"),
+        (lambda left: harmonic(left, [Winding(*COIL, 80)]), "alternating field"),
+        (lambda left: costs(left, COIL, []), "sensitivity"),
+        (lambda left: remanence(left, 160.0), "remanence"),
+    ],
+)
+def test_what_would_forget_the_remanence_is_refused(ask, where) -> None:
+    with pytest.raises(FieldError, match=f"{where}: must be asked of a solved field; found one of remanence"):
+        ask(remanence(solve(pot(0.02), 800), 160.0))
+
+
+def test_wrong_coercivities_are_said_at_once() -> None:
+    on = solve(pot(0.02), 800)
+    with pytest.raises(FieldError) as said:
+        remanence(on, {"pole": -160.0, "bolt": 900.0})
+    assert str(said.value).splitlines() == [
+        "coercivity of pole: must be 0 or more; found -160 A/m.",
+        "coercivity: must be given for rings of steel; found bolt. There are back, wall, top, pole.",
+    ]
+    with pytest.raises(FieldError, match="coercivity of all steel: must be 0 or more; found nan"):
+        remanence(on, float("nan"))

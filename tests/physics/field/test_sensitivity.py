@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from handwound.materials import steels
 from handwound.physics.field import FULL, Problem, Solution, sensitivity, solve
 from handwound.physics.field.newton import Newton
 from handwound.physics.field.system import System
@@ -102,3 +103,15 @@ def test_no_change_is_no_change(found) -> None:
     answer = sensitivity(found, COIL, (pot(JOINT),), N)
     assert answer.Bl[0] == 0 and answer.psi[0] == 0
     assert sensitivity(found, COIL, (), N).Bl.shape == (0,)
+
+
+def test_another_steel_and_a_moved_edge_are_added(found) -> None:
+    """Kind of truth: balance. Both at once are told as both, and as the sum of each alone."""
+    edge = changed(pot(JOINT), "back", z_lo=-0.1)
+    stuff, both = (
+        replace(motor, rings=tuple(replace(ring, curve=steels.curve("team13")) for ring in motor.rings))
+        for motor in (pot(JOINT), edge)
+    )
+    answer = sensitivity(found, COIL, (edge, stuff, both), N)
+    assert answer.by == ("first order", "solved", "both")
+    assert answer.Bl[2] == pytest.approx(answer.Bl[0] + answer.Bl[1], rel=1e-9)

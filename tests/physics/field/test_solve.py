@@ -144,6 +144,13 @@ def test_no_iron_and_no_current_are_allowed() -> None:
     assert solve(Problem((), Winding(0.01, 0.02, 0, 0.01, 1)), 1.0).L_static() > 0
 
 
+def test_a_current_without_a_coil_is_refused() -> None:
+    without = replace(pot(), winding=None)
+    for ask in (lambda: solve(without, 100), lambda: sweep(without, [0.0, 100.0])):
+        with pytest.raises(FieldError, match="must be 0 in a motor without a field coil; found 100"):
+            ask()
+
+
 def test_overlapping_rings_are_refused() -> None:
     with pytest.raises(FieldError, match="wall: must not lie in the same place as lid"):
         motor({"wall": (5, 10, 0, 10), "lid": (0, 10, 9.9, 12)}, (1, 4, 0, 9), (0, 1, 0, 1), "team13")

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from handwound.errors import FieldError
 from handwound.physics.field.bh import Array
 from handwound.physics.field.problem import Problem, Rectangle
 from handwound.physics.field.sensitivity import sensitivity
@@ -67,6 +68,8 @@ def costs(solution: Solution, coil: Rectangle, changed: Sequence[tuple[str, Prob
     small = [_is_small(solution.problem, problem) for _, problem in changed]
     first = [problem for (_, problem), is_small in zip(changed, small, strict=True) if is_small]
     answer = sensitivity(solution, coil, first, N)
+    if answer.Bl_0 == 0:
+        raise FieldError("costs: must be asked for a coil that the field drives; found a force factor of 0.")
     changes = iter(zip(answer.Bl.tolist(), answer.by, strict=True))
     found = []
     for (name, problem), is_small in zip(changed, small, strict=True):

@@ -22,7 +22,7 @@ LIFTS = (0.0, 0.0005, 0.001, 0.002, 0.005, 0.010, 0.020)
 """Distances at which the pull on a part that is being put on is told; 0 is where it rests on its joint. [m]"""
 
 
-def pull(solution: Solution, names: Collection[str]) -> float:
+def pull(solution: Solution, names: str | Collection[str]) -> float:
     r"""Axial pull of field on a set of rings that move together.
 
     .. math:: F_z = -\int (T_{zr} \, \partial_r g + T_{zz} \, \partial_z g + g f_z) \, dV, \quad
@@ -33,7 +33,7 @@ def pull(solution: Solution, names: Collection[str]) -> float:
     solution : Solution
         The field. [-]
     names : list
-        Names of the rings of the set. [-]
+        Names of the rings of the set, or the one name. [-]
 
     Returns
     -------
@@ -62,25 +62,22 @@ def pull(solution: Solution, names: Collection[str]) -> float:
     36.7
     """
     system = solution.system
-    g = _weight(solution, names)
+    g = _weight(solution, _each(names))
     of_air = [ring.curve is None and ring.magnet is None for ring in solution.problem.rings]
     elements = np.flatnonzero(np.array([*of_air, True])[system.owner])
-    nodes = system.nodes[elements]
-    curl, weight = system.curl_at(elements)
-    half = weight.shape[1]
-    B_r, B_z = _both(curl, solution.A.ravel()[nodes], half)
-    over_r = curl[:, half:].sum(axis=2)  # the curl of A = 1 is 1/r along the axis
-    g_here = g[nodes] @ system.value.T
-    minus_g_z, g_r = _both(curl, g[nodes], half)
-    g_r -= g_here * over_r
+    weight = system.curl_at(elements)[1]
+    B_r, B_z = system.B(elements, solution.A.ravel())
+    g_here = g[system.nodes[elements]] @ system.value.T
+    minus_g_z, g_r = system.B(elements, g)  # of any nodal values -d/dz, and d/dr with the value over r
+    g_r -= g_here / system.places(elements)[0]
     stress = (B_r * B_z * g_r - (B_z**2 - B_r**2) / 2 * minus_g_z) / MU_0
     on_winding = -_current_density(solution)[elements, None] * B_r
     return float(-2 * np.pi * np.sum(weight * (stress + g_here * on_winding)))
 
 
-def _both(curl: Array, values: Array, half: int) -> tuple[Array, Array]:
-    both = np.matmul(curl, values[:, :, None])[:, :, 0]
-    return both[:, :half], both[:, half:]
+def _each(names: str | Collection[str]) -> Collection[str]:
+    """A name alone is a set of one."""
+    return [names] if isinstance(names, str) else names
 
 
 def _current_density(solution: Solution) -> Array:
@@ -152,8 +149,9 @@ def _mass(axis: Axis) -> dia_array:
 
 
 def approach(
-    problem: Problem, NI: float, names: Collection[str], lift: Sequence[float] = LIFTS, fineness: Fineness = SEARCH
-) -> Array:
+    problem: Problem, NI: float, names: str | Collection[str], lift: Sequence[float] = LIFTS,
+    fineness: Fineness = SEARCH,
+) -> Array:  # fmt: skip
     r"""Pull on a part that is being put on, at several distances above where it rests.
 
     .. math:: F(d) = F_z(z_k + d)
@@ -165,7 +163,7 @@ def approach(
     NI : float
         Ampere-turns; 0 while nothing is switched on. [A]
     names : list
-        Names of the rings that are lifted together. [-]
+        Names of the rings that are lifted together, or the one name. [-]
     lift : float
         Distances to lift them by; 0 is where they rest. [m]
     fineness : Fineness
@@ -187,7 +185,7 @@ def approach(
     ----------
     .. [1] :func:`pull` at each distance.
     """
-    forces = []
+    names, forces = _each(names), []
     for distance in lift:
         rings = (_lifted(ring, distance) if ring.name in names else ring for ring in problem.rings)
         forces.append(pull(solve(replace(problem, rings=tuple(rings)), NI, fineness=fineness), names))

@@ -107,6 +107,7 @@ def harmonic(
     >>> [round(float(L) * 1e6) for L in Z.imag / (2 * np.pi * np.array([0.01, 1000]))]
     [353, 140]
     """
+    solution.refuse_memory("alternating field")
     _refuse(solution, coils, f_lo, f_hi, error, k_mu)
     slow, fast = 2 * np.pi * f_lo, 2 * np.pi * f_hi
     ends = np.array([slow, np.sqrt(slow * fast), fast])

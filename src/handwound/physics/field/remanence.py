@@ -7,12 +7,13 @@ from copy import copy
 
 import numpy as np
 
+from handwound.errors import FieldError
 from handwound.physics.field.newton import Newton
 from handwound.physics.field.solution import Solution
 from handwound.physics.field.system import System
 
-H_C_MILD, H_C_BOLT = 160.0, 900.0
-"""Coercivity of mild steel and of a hardened bolt: from memory, 80 to 250 and 800 and more. [A/m]"""
+H_C_MILD = 200.0
+"""Coercivity of mild steel as bought: 80 annealed to 250 cold drawn, 800 in a hard bolt (from memory). [A/m]"""
 
 
 def remanence(solution: Solution, H_c: float | Mapping[str, float]) -> Solution:
@@ -39,16 +40,33 @@ def remanence(solution: Solution, H_c: float | Mapping[str, float]) -> Solution:
     piece is seldom known better: 80 to 250 A/m for mild steel, 800 and more for a hardened bolt (from memory). What is
     left acts with the gap it stands in: steel around a wide gap keeps H_c l / g, far less than a closed ring of it.
     Energies of this solution are no energies of steel with memory: read flux densities and force factors only.
+    Nothing is solved on from it: it is refused for storing, for alternating current and for sensitivities.
 
     References
     ----------
     .. [1] A shifted curve for the descending branch: common practice, no source.
     """
+    _refuse(solution, H_c)
     system = solution.system
     kept = copy(system)  # shares all that depends on grid and curves, and has a load of its own
-    kept.load_magnets = system.load_magnets + _load(solution, H_c)
+    kept.load_magnets, kept.remembers = system.load_magnets + _load(solution, H_c), True
     state = Newton(kept).solve(np.zeros(solution.A.size), 0.0)
     return Solution.of(solution.problem, 0.0, solution.grid, kept, state.A)
+
+
+def _refuse(solution: Solution, H_c: float | Mapping[str, float]) -> None:
+    """Say everything that is wrong with the coercivities."""
+    solution.refuse_memory("remanence")
+    steel = [ring.name for ring in solution.problem.rings if ring.curve]
+    each = H_c if isinstance(H_c, Mapping) else {"all steel": H_c}
+    faults = [f"coercivity of {name}: must be 0 or more; found {h:g} A/m." for name, h in each.items() if not h >= 0]
+    if isinstance(H_c, Mapping) and (unknown := sorted(set(H_c) - set(steel))):
+        faults.append(
+            f"coercivity: must be given for rings of steel; found {', '.join(unknown)}. "
+            f"There are {', '.join(steel) or 'none'}."
+        )
+    if faults:
+        raise FieldError("\n".join(faults))
 
 
 def _load(solution: Solution, H_c: float | Mapping[str, float]) -> np.ndarray:

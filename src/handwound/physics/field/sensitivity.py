@@ -24,8 +24,8 @@ FOR_DIFFERENCES = Fineness(edge=0.04, zone=0.015, growth=3.0, outside=3.0)  # ch
 class Response:
     """Changes of a coil's Bl and linkage at x = 0, one for each changed problem, beside the unchanged values.
 
-    ``by`` tells per change how it was found: "first order", or "solved" when it is of what a ring is made of or parts
-    edges.
+    ``by`` tells per change how it was found: "first order"; "solved" when it is of what a ring is made of or parts
+    edges; "both" when the stuff was solved and the edges moved to first order.
     """
 
     Bl_0: float
@@ -64,19 +64,20 @@ def sensitivity(solution: Solution, coil: Rectangle, changed: Sequence[Problem],
     First order in the change: for the usual tolerances within some per cent of the change itself. The grid moves with
     the edges, so its error is not mistaken for an effect. Where edges that lay together part, or pass each other, no
     moved grid exists: then both motors are solved on one grid that holds the edges of both. Another steel or
-    magnet is solved.
+    magnet is solved; where edges move as well, the two are added.
 
     References
     ----------
     .. [1] The adjoint method is textbook matter (from memory).
     """
+    solution.refuse_memory("sensitivity")
     rows = _rows(solution, coil, N)
     adjoints = np.stack([_answer(solution, row) for row in rows])
     changes, by = np.zeros((2, len(changed))), ["first order"] * len(changed)
     for k, problem in enumerate(changed):
         after = solution.grid.moved(problem)
         if after is None:
-            changes[:, k], by[k] = _solved(solution, coil, N, problem), "solved"
+            changes[:, k], by[k] = _both_solved(solution, coil, N, problem), "solved"
             continue
         if any(_stuff(a) != _stuff(b) for a, b in zip(solution.problem.rings, problem.rings, strict=True)):
             changes[:, k], by[k] = rows @ _stuff_changed(solution, problem), "solved"
@@ -84,7 +85,7 @@ def sensitivity(solution: Solution, coil: Rectangle, changed: Sequence[Problem],
         if any(np.abs(new - old).max() > ROUND_OFF for old, new in lines):
             residual, direct = _edges_moved(solution, lines, coil, N)
             changes[:, k] += direct - adjoints @ residual
-            by[k] = "first order"
+            by[k] = "both" if by[k] == "solved" else "first order"
     Bl_0, psi_0 = (rows @ solution.A.ravel()).tolist()
     return Response(Bl_0, psi_0, changes[0], changes[1], tuple(by))
 
@@ -156,7 +157,7 @@ def _answer(solution: Solution, row: Array) -> Array:
     return solution.tangent.solve(row.ravel())
 
 
-def _solved(solution: Solution, coil: Rectangle, N: float, problem: Problem) -> tuple[float, float]:
+def _both_solved(solution: Solution, coil: Rectangle, N: float, problem: Problem) -> tuple[float, float]:
     """Both motors in full, on one grid that has the edges of both, so that the grid's error drops out.
 
     Sloped sides that nearly coincide leave no room for such a grid: those motors are solved each on a fine grid.

@@ -22,7 +22,6 @@ from handwound.physics.field.newton import Newton
 from handwound.physics.field.problem import Winding
 from handwound.physics.field.reduced import Reduced, Step
 from handwound.physics.field.solution import Solution
-from handwound.physics.field.solver import brought
 from handwound.physics.field.system import State, System
 
 FIRST = Fineness(edge=0.15, zone=0.15, growth=6.0, outside=6.0)
@@ -59,7 +58,7 @@ class Eddies:
         grid = Grid(problem, FIRST)
         while True:
             system = System(problem, grid.r, grid.z, grid.spans(problem), solution.r.order, grid.bend)
-            A = brought(solution, system)
+            A = solution.at_nodes(system)
             eddies = cls(system, system.state(A, solution.NI), k_mu)
             columns, rows = _unresolved(eddies, coils, shifts)
             left = float(columns.sum() + rows.sum())

@@ -55,7 +55,23 @@ class Solution:
 
     def fits(self, problem: Problem, order: int, fineness: Fineness) -> bool:
         """Whether this field stands on the very grid that the problem would get."""
-        return self.problem == problem and self.r.order == order and self.grid.fineness == fineness
+        same = self.problem == problem and self.r.order == order and self.grid.fineness == fineness
+        return same and not self.system.remembers
+
+    def refuse_memory(self, where: str) -> None:
+        """Refuse what builds its equations from the problem, which knows nothing of what steel keeps."""
+        if self.system.remembers:
+            raise FieldError(
+                f"{where}: must be asked of a solved field; found one of remanence. Solve the motor first."
+            )
+
+    def at_nodes(self, system: System) -> Array:
+        """A at the nodes of another system, to begin from."""
+        if self.bend is None and system.bend is None:
+            return system.carried(self.r, self.z, self.A)
+        r = np.minimum(system.node_radii, self.r.lines[-1])
+        z = np.clip(system.z.places, *self.z.lines[[0, -1]])
+        return np.concatenate([self.A_at(*place)[0] for place in zip(r, z, strict=True)])
 
     @cached_property
     def system(self) -> System:
@@ -228,6 +244,7 @@ class Solution:
 
     def to_arrays(self) -> dict[str, Array]:
         """All that is needed, besides the problem, to have this solution again."""
+        self.refuse_memory("stored field")
         f = self.grid.fineness
         settings = [f.edge, f.zone, f.largest, f.growth, f.outside, f.box]
         return {

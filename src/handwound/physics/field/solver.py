@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import numpy as np
-
-from handwound.physics.field.axis import Axis
+from handwound.errors import FieldError
 from handwound.physics.field.bh import Array
 from handwound.physics.field.grid import FULL, Fineness, Grid
 from handwound.physics.field.newton import Newton
@@ -47,7 +45,9 @@ def solve(
     Notes
     -----
     No remanence, no hysteresis, no eddy currents: the steel follows one curve. Errors of the grid: FULL under 0.1 %
-    and SEARCH under 1 % of Bl; the steel's curve is usually the larger doubt.
+    and SEARCH under 1 % of Bl, but where steel comes to a sharp sloped edge beside the coil (2 to 4 % and 8 to 11 % in
+    the worst of 2000 random motors); the steel's curve is usually the larger doubt. A coil that carries a current of
+    its own and has no fine lines at its ends (no zone) is driven by a force up to 0.4 % off.
 
     References
     ----------
@@ -60,11 +60,12 @@ def solve(
     >>> round(solve(Problem((), coil), NI=500).L_static() * 1e3, 3)
     4.206
     """
+    _need_coil(problem, NI)
     if start is not None and start.fits(problem, order, fineness):
         A = Newton(start.system).solve(start.A.ravel(), NI).A
         return Solution.of(problem, NI, start.grid, start.system, A)
     grid, system = _laid(problem, order, fineness)
-    A = _first(system, NI) if start is None else brought(start, system)
+    A = _first(system, NI) if start is None else start.at_nodes(system)
     return Solution.of(problem, NI, grid, system, Newton(system).solve(A, NI).A)
 
 
@@ -100,6 +101,7 @@ def sweep(problem: Problem, NI: Sequence[float], order: int = 3, fineness: Finen
     """
     if not len(NI):
         return []
+    _need_coil(problem, max(NI, key=abs))
     grid, system = _laid(problem, order, fineness)
     newton, found = Newton(system), {}
     A = _first(system, max(NI))
@@ -107,6 +109,11 @@ def sweep(problem: Problem, NI: Sequence[float], order: int = 3, fineness: Finen
         A = newton.solve(A, current).A
         found[current] = Solution.of(problem, current, grid, system, A)
     return [found[current] for current in NI]
+
+
+def _need_coil(problem: Problem, NI: float) -> None:
+    if NI != 0 and problem.winding is None:
+        raise FieldError(f"ampere-turns: must be 0 in a motor without a field coil; found {NI:g}. Give it a winding.")
 
 
 def _laid(problem: Problem, order: int, fineness: Fineness) -> tuple[Grid, System]:
@@ -121,20 +128,4 @@ def _first(system: System, NI: float) -> Array:
         return system.linear(FIRST_MU_R).solve(system.drive(NI))
     coarse = System(system.problem, system.r.lines, system.z.lines, system.spans, 1, system.bend)
     state = Newton(coarse).solve(coarse.linear(FIRST_MU_R).solve(coarse.drive(NI)), NI, COARSE_ENOUGH)
-    return _carry(coarse.r, coarse.z, state.A, system)
-
-
-def brought(start: Solution, system: System) -> Array:
-    """A of another motor's field at the nodes of a system."""
-    if start.bend is None and system.bend is None:
-        return _carry(start.r, start.z, start.A, system)
-    r = np.minimum(system.node_radii, start.r.lines[-1])
-    z = np.clip(system.z.places, *start.z.lines[[0, -1]])
-    return np.concatenate([start.A_at(*place)[0] for place in zip(r, z, strict=True)])
-
-
-def _carry(r: Axis, z: Axis, A: Array, system: System) -> Array:
-    """A of other axes at the nodes of a system; where that reaches beyond them, the value at their end."""
-    of_r = r.values(np.clip(system.r.places, *r.lines[[0, -1]]))
-    of_z = z.values(np.clip(system.z.places, *z.lines[[0, -1]]))
-    return np.asarray(of_r @ (of_z @ A.reshape(z.count, -1)).T).T.ravel()
+    return system.carried(coarse.r, coarse.z, state.A)

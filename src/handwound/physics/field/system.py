@@ -35,8 +35,9 @@ class State:
 class System:
     """Degree-p products on the grid lines; ``spans`` are the elements (in r, in z) of each ring and of the winding.
 
-    ``load`` is the right-hand side of one ampere-turn, ``load_magnets`` that of all magnets. ``bend`` is the radius of
-    each line in r at each line in z, [z, r], where those lines are not straight; r then only counts them.
+    ``load`` is the right-hand side of one ampere-turn, ``load_magnets`` that of all magnets, and in a system that
+    ``remembers`` also of what steel kept of an earlier field. ``bend`` is the radius of each line in r at each line in
+    z, [z, r], where those lines are not straight; r then only counts them.
     """
 
     def __init__(
@@ -58,6 +59,7 @@ class System:
         self.K_linear = self._linear()
         self.load = self._load()
         self.load_magnets, self._magnets_alone = self._magnets()
+        self.remembers = False
 
     @cached_property
     def curves(self) -> list[tuple[Curve, Array]]:
@@ -85,6 +87,24 @@ class System:
         curl[:, q:] = along_r * (2 / h_r)[:, :, None]
         curl[:, q:] += value / radius[:, :, None]
         return curl, np.outer(z.weight, r.weight).ravel() * (h_r * h_z / 4) * radius
+
+    def B(self, elements: Array, A: Array) -> tuple[Array, Array]:
+        """B_r and B_z of any A at the Gauss points of some elements, [e, q]. [T]"""
+        both = np.matmul(self.curl_at(elements)[0], A[self.nodes[elements]][:, :, None])[:, :, 0]
+        half = both.shape[1] // 2
+        return both[:, :half], both[:, half:]
+
+    def places(self, elements: Array) -> tuple[Array, Array]:
+        """Radii and levels of the Gauss points of some elements, [e, q]. [m]"""
+        i_r, i_z, side = elements % self.r.elements, elements // self.r.elements, self.order + 1
+        r = self.bent.gauss(i_r, i_z)[0] if self.bent else np.tile(self.r.points[i_r], (1, side))
+        return r, np.repeat(self.z.points[i_z], side, axis=1)
+
+    def carried(self, r: Axis, z: Axis, A: Array) -> Array:
+        """A of other, straight axes at the nodes; where these lie beyond them, the value at their end."""
+        of_r = r.values(np.clip(self.r.places, *r.lines[[0, -1]]))
+        of_z = z.values(np.clip(self.z.places, *z.lines[[0, -1]]))
+        return np.asarray(of_r @ (of_z @ A.reshape(z.count, -1)).T).T.ravel()
 
     def _curl_bent(self, bent: Bent, along_r: Array, along_z: Array, i_r: Array, i_z: Array) -> tuple[Array, Array]:
         """The same where r = rho(u, z): dA/dr = A_u / rho_u, and dA/dz at one radius is A_z - rho_z A_u / rho_u."""
