@@ -7,11 +7,9 @@ import numpy as np
 from handwound.motor.solved import Solved
 from handwound.parts.study import Switching
 from handwound.physics.build_up import eddy_delay, rise_times, switch_off
-from handwound.physics.field.remanence import remanence
+from handwound.physics.field.remanence import H_C_MILD, remanence
 
 SHARES = (0.63, 0.95)
-H_C = 200.0
-"""Coercivity of mild steel as bought: 80 annealed to 250 cold drawn, 800 in a hard bolt (from memory). [A/m]"""
 
 
 def switching(build: Solved) -> Switching | None:
@@ -26,13 +24,13 @@ def switching(build: Solved) -> Switching | None:
     begin = 0.0 if field.NI[0] > 0 else linked[0]
     I_f = np.append(0.0, field.NI[field.NI > 0]) / N
     psi = np.append(0.0, np.array(linked)[field.NI > 0] - begin)
-    V_f, R_T, I = float(fed.V_f), float(wound.R_T), float(fed.I_f)
-    (t_I63, t_I95), (t_psi63, t_psi95) = map(np.ravel, rise_times(I_f, psi, V_f, R_T, SHARES))
+    V_max, R_T, I = float(supply.V_max), float(wound.R_T), float(fed.I_f)
+    (t_I63, t_I95), (t_psi63, t_psi95) = map(np.ravel, rise_times(I_f, psi, V_max, R_T, SHARES, I))
     below = I_f < I * (1 - 1e-9)
-    off = switch_off(np.append(I_f[below], I), np.append(psi[below], np.interp(I, I_f, psi)), R_T, float(supply.V_max))
+    off = switch_off(np.append(I_f[below], I), np.append(psi[below], np.interp(I, I_f, psi)), R_T, V_max)
     return Switching(
         t_I=(float(t_I63), float(t_I95)), t_psi=(float(t_psi63), float(t_psi95)), tau_e=_delay(build), **off._asdict(),
-        V_max=float(supply.V_max), H_c=H_C, Bl_left=_kept(build),
+        V_max=V_max, H_c=H_C_MILD, Bl_left=_kept(build),
     )  # fmt: skip
 
 
@@ -40,7 +38,7 @@ def _kept(build: Solved) -> float | None:
     """The force factor that remanence keeps; None where magnets give most of it. [T·m]"""
     if any(ring.magnet for ring in build.field.problem.rings):
         return None
-    return abs(float(remanence(build.field.solution, H_C).Bl(*build.coil.rectangle, build.coil.N)))
+    return abs(float(remanence(build.field.solution, H_C_MILD).Bl(*build.coil.rectangle, build.coil.N)))
 
 
 def _delay(build: Solved) -> float:
