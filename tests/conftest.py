@@ -8,7 +8,18 @@ import os
 for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
     os.environ.setdefault(name, "1")
 
+from collections.abc import Iterator  # noqa: E402
+
 import hypothesis  # noqa: E402
+import pytest  # noqa: E402
 
 hypothesis.settings.register_profile("house", deadline=None, derandomize=True)
 hypothesis.settings.load_profile("house")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def kept(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """One empty cache for all tests: what one has solved the next need not, and the user's own stays as it is."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("HANDWOUND_CACHE", str(tmp_path_factory.mktemp("cache")))
+        yield

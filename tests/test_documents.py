@@ -10,13 +10,6 @@ import pytest
 from tools import outputs, pictures
 
 
-@pytest.fixture(scope="module", autouse=True)
-def _cache(tmp_path_factory: pytest.TempPathFactory):
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("HANDWOUND_CACHE", str(tmp_path_factory.mktemp("cache")))
-        yield
-
-
 @pytest.mark.parametrize("page", outputs.pages(), ids=lambda page: page.name)
 def test_printed_blocks_are_what_the_commands_print(page: Path) -> None:
     """Mend with: python -m tools.outputs"""

@@ -28,8 +28,7 @@ def test_the_pieces_of_the_page_are_a_job(job) -> None:
     assert [str(fault) for fault in Job(job).check()] == []
 
 
-def test_a_search_finds_builds_for_it(job, tmp_path, monkeypatch) -> None:
-    monkeypatch.setenv("HANDWOUND_CACHE", str(tmp_path / "cache"))
+def test_a_search_finds_builds_for_it(job) -> None:
     found = Job(job).search()
     assert found.candidates, found.missed
     Job(job).choose(found.candidates[0])

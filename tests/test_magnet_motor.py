@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 import shutil
-from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -17,27 +16,25 @@ from handwound.errors import FileError
 from handwound.faces import records, words
 from handwound.faces.pdf.write import write_pdf
 from handwound.job import example_folder
-from handwound.materials import steels
 from handwound.parts.coil import FieldCoil
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
 from handwound.parts.ranking import Ranking
 from handwound.parts.source import Supply
-from handwound.physics.field import Magnet, Problem, Ring, solve
+from handwound.physics.field import solve
 from handwound.sheet.build import operations
 from handwound.sheet.cautions import cautions
 from handwound.sheet.summary import summary
+from tests.examples import MM, repair_pair
 
 
 @pytest.fixture(scope="module")
-def job(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Job]:
-    """The repair-pair job with its first build chosen, and a cache of its own."""
+def job(tmp_path_factory: pytest.TempPathFactory) -> Job:
+    """The repair-pair job with its first build chosen."""
     place = tmp_path_factory.mktemp("magnet")
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("HANDWOUND_CACHE", str(place / "cache"))
-        job = Job.start(place / "job", "repair-pair")
-        job.choose(job.search().candidates[0])
-        yield job
+    job = Job.start(place / "job", "repair-pair")
+    job.choose(job.search().candidates[0])
+    return job
 
 
 @pytest.fixture(scope="module")
@@ -51,18 +48,10 @@ def ranking(job: Job) -> Ranking:
 
 
 def test_the_force_is_that_of_the_motor_laid_out_by_hand(found: Prediction) -> None:
-    """Second way: sizes and levels from the drawing, the ferrite 1 K warmer than 20 °C at -0.2 %/K (from memory)."""
-    mm, curve = 1e-3, steels.curve("mild_steel")
-    ferrite = Magnet(0.37 * (1 - 0.002), 1.07, "up")
-    rings = (
-        Ring("back", 0, 35 * mm, 0, 5 * mm, curve),
-        Ring("magnet", 16 * mm, 36 * mm, 5.05 * mm, 20.05 * mm, magnet=ferrite),
-        Ring("top", 11.3 * mm, 35 * mm, 20.1 * mm, 25.1 * mm, curve),
-        Ring("pole", 0, 10 * mm, 5.03 * mm, 25.13 * mm, curve),
-    )
-    gap = (10 * mm, 11.3 * mm, 15 * mm, 30 * mm)
-    field = solve(Problem(rings, None, (gap,)), 0.0)
-    coil = (10.37 * mm, float(found.voice_winding.D_w) / 2, (22.6 - 4.95) * mm, (22.6 + 4.95) * mm)
+    """Second way: sizes and levels from the drawing."""
+    problem, NI, middle = repair_pair()
+    field = solve(problem, NI)
+    coil = (10.37 * MM, float(found.voice_winding.D_w) / 2, middle - 4.95 * MM, middle + 4.95 * MM)
     # outwards under the cone is inwards here: the flux comes down through the plate and back up the magnet
     assert found.motor.Bl == pytest.approx(abs(float(field.Bl(*coil, 98))), rel=1e-4)
 

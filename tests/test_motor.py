@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator
 from dataclasses import replace
 from math import log10, pi, sqrt
 from pathlib import Path
@@ -21,89 +19,30 @@ from handwound.motor.switching import switching
 from handwound.motor.worth import worths
 from handwound.parts.iron import Ring as PartRing
 from handwound.parts.study import MotorStudy
-from handwound.physics.field import Magnet, Problem, Ring, Winding, solve
+from handwound.physics.field import Problem, Ring, solve
 from handwound.physics.field.forces import approach, pull
 from handwound.physics.field.harmonic import harmonic
+from tests.examples import MM, Laid, pot, repair_pair, started
 
-MM = 1e-3
 STEEL = steels.curve("mild_steel")
-WIRES = {"open-day": {"field_coil": ("reel 0.50", 21), "voice_coil": ("reel 0.18", 2)}}
-WIRES["repair-pair"] = {"voice_coil": ("unknown reel", 2)}
 Studied = tuple[Solved, MotorStudy]
 
 
-@pytest.fixture(scope="module")
-def place(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
-    place = tmp_path_factory.mktemp("motor")
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("HANDWOUND_CACHE", str(place / "cache"))
-        yield place
-
-
-def job(place: Path, like: str) -> Job:
-    """An example with wires written into it, as a search would."""
-    made = Job.start(place / like, like)
-    file = made.folder / "design.toml"
-    text = file.read_text(encoding="utf8")
-    for coil, (wire, n_l) in WIRES[like].items():
-        text, count = re.subn(rf"^\[{coil}\]\n", f'[{coil}]\nwire = "{wire}"\nn_l = {n_l}\n', text, flags=re.M)
-        assert count == 1
-    file.write_text(text, encoding="utf8")
-    return made
-
-
-def studied(place: Path, like: str) -> Studied:
-    made = job(place, like)
+def studied(folder: Path, like: str) -> Studied:
+    made = Job(started(folder / like, like))
     return Solved.of(made.design, made.brief), study(made.design, made.brief)
 
 
 @pytest.fixture(scope="module")
-def wound(place: Path) -> Studied:
+def wound(tmp_path_factory: pytest.TempPathFactory) -> Studied:
     """The open-day driver: a pot with a field coil."""
-    return studied(place, "open-day")
+    return studied(tmp_path_factory.mktemp("motor"), "open-day")
 
 
 @pytest.fixture(scope="module")
-def repaired(place: Path) -> Studied:
+def repaired(tmp_path_factory: pytest.TempPathFactory) -> Studied:
     """The repair-pair driver: a ring magnet and no field coil."""
-    return studied(place, "repair-pair")
-
-
-Laid = tuple[Problem, float, float]
-
-
-def pot(
-    build: Solved, shell: float = 46.0, top: float = 6.0, bore: float = 28.0, pole: float = 52.0,
-    joints: tuple[float, float, float] = (0.03, 0.03, 0.03), without: str = "", more: float = 1.0,
-) -> Laid:  # fmt: skip
-    """The open-day motor from its drawing, in millimetres; its ampere-turns, and the middle of its plate."""
-    on_back, on_shell, pole_on_back = joints
-    plate = 6.0 + on_back + shell + on_shell
-    rings = [
-        Ring("back", 0, 34 * MM, 0, 6 * MM, STEEL),
-        Ring("shell", (30.15 - 3.6) * MM, 30.15 * MM, (6 + on_back) * MM, (6 + on_back + shell) * MM, STEEL),
-        Ring("top", bore / 2 * MM, 34 * MM, plate * MM, (plate + top) * MM, STEEL),
-        Ring("pole", 0, 12.5 * MM, (6 + pole_on_back) * MM, (6 + pole_on_back + pole) * MM, STEEL),
-    ]
-    field = build.done.field_winding
-    assert field and build.done.excitation
-    winding = Winding(14.5 * MM, float(field.D_w) / 2, 7.5 * MM, 50.7 * MM, float(field.N))
-    gap = (12.5 * MM, bore / 2 * MM, (plate - 6) * MM, (plate + top + 6) * MM)
-    kept = tuple(ring for ring in rings if ring.name != without)
-    return Problem(kept, winding, (gap,)), more * float(build.done.excitation.NI), (plate + top / 2) * MM
-
-
-def ring_magnet(magnet: float = 15.0, pole: float = 20.0, glue: float = 0.05, top: float = 5.0) -> Laid:
-    """The repair-pair motor from its drawing; its ferrite is 1 K warmer than 20 °C at -0.2 %/K (from memory)."""
-    plate = 5.05 + magnet + glue
-    rings = (
-        Ring("back", 0, 35 * MM, 0, 5 * MM, STEEL),
-        Ring("magnet", 16 * MM, 36 * MM, 5.05 * MM, (5.05 + magnet) * MM, magnet=Magnet(0.37 * 0.998, 1.07, "up")),
-        Ring("top", 11.3 * MM, 35 * MM, plate * MM, (plate + top) * MM, STEEL),
-        Ring("pole", 0, pole / 2 * MM, 5.03 * MM, 25.13 * MM, STEEL),
-    )
-    gap = (pole / 2 * MM, 11.3 * MM, (plate - 5) * MM, (plate + top + 5) * MM)
-    return Problem(rings, None, (gap,)), 0.0, (plate + top / 2) * MM
+    return studied(tmp_path_factory.mktemp("motor"), "repair-pair")
 
 
 def Bl_of(build: Solved, laid: Laid) -> float:
@@ -154,7 +93,7 @@ def test_worth_of_the_magnet_motor_is_the_ratio_of_two_solved_fields(
     """Second method, as above. Without its magnet a motor gives nothing at all."""
     assert worth(repaired[1], "without magnet") < -100
     build, found = repaired
-    dL = 20 * log10(Bl_of(build, ring_magnet(**change)) / Bl_of(build, ring_magnet()))
+    dL = 20 * log10(Bl_of(build, repair_pair(**change)) / Bl_of(build, repair_pair()))
     assert worth(found, name) == pytest.approx(dL, rel=0.1, abs=0.02)
 
 
@@ -303,16 +242,16 @@ def test_copper_round_the_pole_is_no_pole(wound: Studied) -> None:
 def test_the_lift_test(wound: Studied) -> None:
     """Balance: the pull on the disc is the co-energy of a small lift; at the told current it is the disc's weight."""
     build, found = wound
-    assert found.lift and found.lift.I_f and build.done.field_winding
-    floor = max(ring.z_hi for ring in build.field.problem.rings) + found.lift.z
-    disc = Ring("disc", 0, float(found.lift.d_out) / 2, floor, floor + found.lift.t, STEEL)
-    assert found.lift.m == pytest.approx(7850 * pi / 4 * 0.04**2 * 0.003)
+    assert found.lift_test and found.lift_test.I_f and build.done.field_winding
+    floor = max(ring.z_hi for ring in build.field.problem.rings) + found.lift_test.z
+    disc = Ring("disc", 0, float(found.lift_test.d_out) / 2, floor, floor + found.lift_test.t, STEEL)
+    assert found.lift_test.m == pytest.approx(7850 * pi / 4 * 0.04**2 * 0.003)
     both = replace(build.field.problem, rings=(*build.field.problem.rings, disc))
     NI = build.field.solution.NI
     low, high = (solve(lifted(both, {"disc"}, sign * 0.1 * MM), NI).coenergy() for sign in (-1, 1))
-    assert found.lift.F_hold == pytest.approx((low - high) / (0.2 * MM), rel=0.03)
-    light = pull(solve(both, float(found.lift.I_f) * float(build.done.field_winding.N)), ["disc"])
-    assert -light == pytest.approx(float(found.lift.m) * 9.80665, rel=0.1)
+    assert found.lift_test.F_hold == pytest.approx((low - high) / (0.2 * MM), rel=0.03)
+    light = pull(solve(both, float(found.lift_test.I_f) * float(build.done.field_winding.N)), ["disc"])
+    assert -light == pytest.approx(float(found.lift_test.m) * 9.80665, rel=0.1)
 
 
 def test_what_is_given_back_is_the_energy_of_the_field(wound: Studied) -> None:
@@ -324,12 +263,13 @@ def test_what_is_given_back_is_the_energy_of_the_field(wound: Studied) -> None:
 
 def test_the_diode_stands_the_highest_voltage_of_the_supply(wound: Studied) -> None:
     """Common practice: twice the voltage. A supply that held its current gives all it has when the coil is cut off."""
-    build, _ = wound
-    assert build.brief.supply
+    build, as_is = wound
+    assert build.brief.supply and as_is.switching
     held = replace(build.brief, supply=replace(build.brief.supply, V_max=90.0))
     found = switching(replace(build, brief=held))
     assert found
     assert (found.V_max, found.V_reverse) == (90.0, 180.0)
+    assert found.t_I[1] < 0.1 * as_is.switching.t_I[1]  # it has volts to spare all the way
 
 
 def test_the_current_rises_as_a_stepped_circuit_says(wound: Studied) -> None:
@@ -432,7 +372,7 @@ def test_a_motor_without_a_field_coil_neither_hums_nor_switches(repaired: Studie
     _, found = repaired
     assert found.hum is None
     assert found.switching is None
-    assert found.lift is None
+    assert found.lift_test is None
     assert [each.name for each in found.magnets] == ["magnet"]
 
 

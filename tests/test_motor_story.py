@@ -22,10 +22,9 @@ MARKED = re.compile(r"<!--(\w+)-->(.*?)<!--/-->", re.S)
 
 
 @pytest.fixture(scope="module")
-def story(tmp_path_factory: pytest.TempPathFactory):
-    """The script, with its helpers beside it as when it is run; what it solves is kept for the module only."""
+def story():
+    """The script, with its helpers beside it as when it is run."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("HANDWOUND_CACHE", str(tmp_path_factory.mktemp("cache")))
         patch.syspath_prepend(str(HERE))
         yield importlib.import_module("motor")
     for name in NAMES:

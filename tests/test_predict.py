@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
-from collections.abc import Iterator
 from dataclasses import replace
 
 import numpy as np
@@ -11,27 +9,19 @@ import pytest
 
 import handwound
 from handwound import Job, iron_field, predict, spread, stages
-from handwound.job import example_folder
 from handwound.materials import steels
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
-from handwound.parts.ranking import Candidate, Choice
 from handwound.physics import excitation, winding
 from handwound.physics.field import solve
 from handwound.search.table import Table
+from tests.examples import started
 
 
 @pytest.fixture(scope="module")
-def job(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Job]:
-    """The open-day job with a build chosen by hand, and a cache of its own."""
-    place = tmp_path_factory.mktemp("spine")
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("HANDWOUND_CACHE", str(place / "cache"))
-        shutil.copytree(example_folder("open-day"), place / "job")
-        job = Job(place / "job")
-        build = {"field_coil": Choice(wire="reel 0.50", n_l=21), "voice_coil": Choice(wire="reel 0.18", n_l=2)}
-        job.choose(Candidate(**build))
-        yield job
+def job(tmp_path_factory: pytest.TempPathFactory) -> Job:
+    """The open-day job with a build chosen by hand."""
+    return Job(started(tmp_path_factory.mktemp("spine") / "job", "open-day"))
 
 
 @pytest.fixture(scope="module")

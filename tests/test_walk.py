@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-import shutil
 from pathlib import Path
 
 import pytest
@@ -12,8 +11,8 @@ from click.testing import CliRunner
 from pypdf import PdfReader
 
 from handwound.faces.cli import cli
-from handwound.job import example_folder
 from handwound.quantities import plain, shown
+from tests.examples import edit, started
 
 SRC = Path(__file__).parents[1] / "src" / "handwound"
 
@@ -21,17 +20,7 @@ SRC = Path(__file__).parents[1] / "src" / "handwound"
 @pytest.fixture
 def job(tmp_path: Path) -> Path:
     """A copy of the open-day job with a build chosen by hand."""
-    folder = tmp_path / "open-day"
-    shutil.copytree(example_folder("open-day"), folder)
-    edit(folder / "design.toml", r"(\[field_coil\]\n)", '\\1wire = "reel 0.50"\nn_l = 21\n')
-    edit(folder / "design.toml", r"(\[voice_coil\]\n)", '\\1wire = "reel 0.18"\nn_l = 2\n')
-    return folder
-
-
-def edit(path: Path, pattern: str, replacement: str) -> None:
-    text, count = re.subn(pattern, replacement, path.read_text(encoding="utf8"), count=1)
-    assert count == 1, f"{pattern} is not in {path.name}"
-    path.write_text(text, encoding="utf8")
+    return started(tmp_path / "open-day", "open-day")
 
 
 def numbers(folder: Path) -> dict[str, float]:
@@ -39,7 +28,7 @@ def numbers(folder: Path) -> dict[str, float]:
     assert done.exit_code == 0, done.output
     record = json.loads(done.stdout)
     found = {name: each["value"] for name, each in record["numbers"].items()}
-    return {**found, "last rung": record["voice_ladder"][-1]["R_T"]}
+    return {**found, "last rung": record["voice_ladder"][-1]["R_T"]["value"]}
 
 
 def printed(folder: Path) -> str:
@@ -117,9 +106,7 @@ def test_room_temperature(job: Path) -> None:
 
 def test_magnet_remanence(tmp_path: Path) -> None:
     """A magnet measured a tenth stronger than usual: more force, by less than a tenth where the pole is full."""
-    folder = tmp_path / "repair-pair"
-    shutil.copytree(example_folder("repair-pair"), folder)
-    edit(folder / "design.toml", r"(\[voice_coil\]\n)", '\\1wire = "unknown reel"\nn_l = 2\n')
+    folder = started(tmp_path / "repair-pair", "repair-pair")
     before = numbers(folder)
     edit(folder / "stock.toml", r'(name = "ring 72"\n)', '\\1B_rem = "0.407 ± 0.01 T"\n')
     after = numbers(folder)

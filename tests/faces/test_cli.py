@@ -7,7 +7,6 @@ import os
 import shutil
 import subprocess
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -19,15 +18,13 @@ from handwound.quantities import quantities
 
 
 @pytest.fixture(scope="module")
-def bench(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
-    """A folder to work in, with a cache of its own and the demo already run in it."""
+def bench(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder to work in, with the demo already run in it."""
     place = tmp_path_factory.mktemp("bench")
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("HANDWOUND_CACHE", str(place / "cache"))
-        done = run("demo", str(place / "open-day"))
-        assert done.exit_code == 0, done.output
-        (place / "demo.txt").write_text(done.output, encoding="utf8")
-        yield place
+    done = run("demo", str(place / "open-day"))
+    assert done.exit_code == 0, done.output
+    (place / "demo.txt").write_text(done.output, encoding="utf8")
+    return place
 
 
 def run(*words: str) -> Result:

@@ -64,7 +64,7 @@ def motor(**more: Any) -> s.MotorStudy:
         dL_legs=None,
         pulls=(pulled("pole on back", 420.0),),
         sideways=None,
-        lift=None,
+        lift_test=None,
         switching=switching(),
         alternating=alternating(),
         hum=hum(),
@@ -165,7 +165,7 @@ def test_washers_that_push_a_little_are_not_worth_a_warning() -> None:
 @pytest.mark.parametrize(("I_f", "said"), [(0.04, "0.04 A"), (None, "more than there is"), (0.0, "none: the magnet")])
 def test_the_current_that_lifts(I_f: float | None, said: str) -> None:
     lift = s.Lift(d_out=40 * MM, t=3 * MM, z=1 * MM, m=0.0296, F_hold=88.0, I_f=I_f)
-    assert cell(motor(lift=lift), "Pulls", "the same: current that just lifts its 29.6 g").startswith(said)
+    assert cell(motor(lift_test=lift), "Pulls", "the same: current that just lifts its 29.6 g").startswith(said)
 
 
 def test_switching_in_milliseconds() -> None:

@@ -1,24 +1,23 @@
-"""Rankings and predictions as plain records for JSON: names and SI units of the table, bands included."""
+"""Rankings, predictions and studies of a motor as plain records for JSON: each number with its unit and words."""
 
 from __future__ import annotations
 
 import json
-from dataclasses import asdict, fields
+from dataclasses import fields
 from math import isfinite
 from typing import TYPE_CHECKING, Any
 
 from handwound.parts.part import Part
-from handwound.parts.prediction import Layer, Prediction
+from handwound.parts.prediction import Prediction
 from handwound.parts.ranking import Candidate, Choice, Ranking
 from handwound.parts.study import MotorStudy
 from handwound.quantities import quantities
 
 if TYPE_CHECKING:
-    from handwound.parts.prediction import Array
+    from handwound.parts.prediction import Array, Layer
 
-
-CURVES = {"x": "x", "Bl_x": "Bl", "NI": "NI", "Bl_NI": "Bl"}
-"""The arrays of the motor's curves, each with the quantity that it holds."""
+CURVES = ("x", "Bl_x", "NI", "Bl_NI")
+RESPONSE = ("f", "Z", "L_p")
 
 
 def text(record: dict[str, Any]) -> str:
@@ -26,11 +25,20 @@ def text(record: dict[str, Any]) -> str:
     return json.dumps(record, ensure_ascii=False, indent=1, allow_nan=False)
 
 
-def number(name: str, value: float, low: float | None = None, high: float | None = None) -> dict[str, Any]:
+def number(name: str, value: float | None, low: float | None = None, high: float | None = None) -> dict[str, Any]:
     """One number with its unit and its words; ``name`` is "stage.quantity"."""
-    quantity = quantities()[name.rpartition(".")[2]]
     band = {} if low is None else {"low": low, "high": high}
-    return {"value": value, **band, "unit": quantity.unit, "words": quantity.words}
+    return {"value": value, **band, **_meaning(name.rpartition(".")[2])}
+
+
+def curve(name: str, values: Array) -> dict[str, Any]:
+    """A row of numbers with their unit and their words; complex ones as their real and imaginary parts."""
+    return {"values": _bare(list(values)), **_meaning(name)}
+
+
+def _meaning(name: str) -> dict[str, str]:
+    quantity = quantities()[name]
+    return {"unit": quantity.unit, "words": quantity.words}
 
 
 def prediction(found: Prediction) -> dict[str, Any]:
@@ -41,34 +49,39 @@ def prediction(found: Prediction) -> dict[str, Any]:
         "limit": found.excitation.limit if found.excitation else None,
         "field_ladder": [_rung(layer) for layer in found.field_ladder],
         "voice_ladder": [_rung(layer) for layer in found.voice_ladder],
-        "reels": [{"name": reel.name, "l_w": reel.l_w, "l_reel": reel.l_reel} for reel in found.reels],
-        "iron": [{"name": state.name, "B_s": state.B_s, "word": state.word} for state in curves.iron],
-        "magnets": [_plain(each) for each in curves.magnets],
-        "held": [{"name": each.name, "at": each.at, "F_hold": each.F_hold} for each in curves.held],
-        "curves": {name: _curve(of, getattr(curves, name)) for name, of in CURVES.items()},
-        "response": {name: _curve(name, getattr(response, name)) for name in ("f", "Z", "L_p")},
-    }
-
-
-def _curve(name: str, values: Array) -> dict[str, Any]:
-    quantity = quantities()[name]
-    return {"values": values.tolist(), "unit": quantity.unit, "words": quantity.words}
+        **{name: [_part(each) for each in of] for name, of in (
+            ("reels", found.reels), ("iron", curves.iron), ("magnets", curves.magnets), ("held", curves.held),
+        )},
+        "curves": {name: curve(name, getattr(curves, name)) for name in CURVES},
+        "response": {name: curve(name, getattr(response, name)) for name in RESPONSE},
+    }  # fmt: skip
 
 
 def motor(found: MotorStudy) -> dict[str, Any]:
-    """Everything a study of the motor holds: names and SI values; what is not known, or endless, is null."""
-    plain: dict[str, Any] = _plain(found)
-    return plain
+    """Everything a study of the motor holds; a value that is not known, or endless, is null."""
+    return _part(found)
 
 
-def _plain(value: Any) -> Any:
-    """A part as names and plain numbers; a complex number as its real and imaginary part."""
+def _part(part: Part) -> dict[str, Any]:
+    return {item.name: _told(item.name, getattr(part, item.name)) for item in fields(part) if item.name != "spread"}
+
+
+def _told(name: str, value: Any) -> Any:
+    """A part as its fields, a quantity with its unit and words, all else as it is."""
     if isinstance(value, Part):
-        return {item.name: _plain(getattr(value, item.name)) for item in fields(value) if item.name != "spread"}
-    if isinstance(value, (list, tuple)):
-        return [_plain(each) for each in value]
+        return _part(value)
+    if name in quantities():
+        rows = isinstance(value, tuple) or getattr(value, "ndim", 0) > 0
+        return curve(name, value) if rows else number(name, _bare(value))
+    return [_told("", each) for each in value] if isinstance(value, tuple) else value
+
+
+def _bare(value: Any) -> Any:
+    """Plain numbers; a complex one as its real and imaginary part."""
+    if isinstance(value, list):
+        return [_bare(each) for each in value]
     if hasattr(value, "tolist"):
-        return _plain(value.tolist())
+        return _bare(value.tolist())
     if isinstance(value, complex):
         return [value.real, value.imag]
     return None if isinstance(value, float) and not isfinite(value) else value
@@ -99,5 +112,5 @@ def _choice(each: Choice) -> dict[str, str | int]:
 
 
 def _rung(layer: Layer) -> dict[str, Any]:
-    record = {name: value for name, value in asdict(layer).items() if name not in ("spread", "R_T_band")}
-    return {**record, "R_T_low": layer.R_T_band.low, "R_T_high": layer.R_T_band.high}
+    record = {name: told for name, told in _part(layer).items() if name != "R_T_band"}
+    return {**record, "R_T": number("R_T", *layer.R_T_band)}

@@ -21,7 +21,7 @@ def study(design: Design, brief: Brief) -> MotorStudy:
         dL_legs=worth.legs(build),
         pulls=forces.pulls(build),
         sideways=forces.sideways(build),
-        lift=forces.lift(build),
+        lift_test=forces.lift(build),
         switching=switching.switching(build),
         alternating=alternating.alternating(build),
         hum=alternating.hum_of(build),

@@ -197,7 +197,7 @@ class MotorStudy(Part):
     dL_legs: Num | None
     pulls: tuple[Pull, ...]
     sideways: Sideways | None
-    lift: Lift | None
+    lift_test: Lift | None
     switching: Switching | None
     alternating: Alternating
     hum: Hum | None

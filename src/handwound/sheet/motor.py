@@ -64,7 +64,7 @@ def _tables(found: MotorStudy) -> Iterator[Table]:
     if found.magnets:
         yield _magnets(found.magnets)
     yield _worths(found.worths, found.dL_legs, has_coil)
-    yield from _forces(found.pulls, found.sideways, found.lift)
+    yield from _forces(found.pulls, found.sideways, found.lift_test)
     if found.switching:
         yield _switching(found.switching)
     yield _impedance(found.alternating, has_coil)
