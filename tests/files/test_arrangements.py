@@ -208,10 +208,10 @@ FAULTS = [
       "A magnet is not cut or drilled: it shatters, and its dust can burn."]),
     ("ring magnet", 'magnet = "ferrite 72"', 'magnet = { from = "ferrite 72", magnetised = "out" }',
      ['6: iron: magnet: magnetised: must be "up" or "down" for a magnet that is axial; found "out".']),
-    ("ring magnet", 'bucking = "ferrite 60"', 'bucking = { from = "ferrite 72", count = 2 }',
+    ("ring magnet", 'bucking = "ferrite 50"', 'bucking = { from = "ferrite 72", count = 2 }',
      ['10: iron: bucking: from: must be a piece that is still there ("ferrite 72"); found 3 rings from it in the '
       "design, 2 in stock.toml."]),
-    ("ring magnet", 'bucking = "ferrite 60"', 'bucking = { from = "ferrite 60", on = "magnet" }',
+    ("ring magnet", 'bucking = "ferrite 50"', 'bucking = { from = "ferrite 50", on = "magnet" }',
      ["10: iron: bucking: must be clear of ring \"top\"; found 6 mm of it in ring \"top\". It may "
       "begin 27.1 mm above the zero of the stack.",
       '10: iron: bucking: magnetised: must be "up" as ring "magnet", which it touches; found "down". '
