@@ -74,9 +74,6 @@ def raised(problem: Problem, by: float) -> Problem:
     """The same motor at another level, and with it the zones in which its voice coil moves."""
     if not by:
         return problem
-    rings = tuple(replace(ring, z_lo=ring.z_lo + by, z_hi=ring.z_hi + by) for ring in problem.rings)
+    rings = tuple(ring.raised(by) for ring in problem.rings)
     zones = tuple((r_in, r_out, z_lo + by, z_hi + by) for r_in, r_out, z_lo, z_hi in problem.zones)
-    coil = problem.winding
-    return replace(
-        problem, rings=rings, zones=zones, winding=coil and replace(coil, z_lo=coil.z_lo + by, z_hi=coil.z_hi + by)
-    )
+    return replace(problem, rings=rings, zones=zones, winding=problem.winding and problem.winding.raised(by))

@@ -24,7 +24,7 @@ def travel(build: Solved) -> Travel:
     reach = max(BEYOND * (float(build.design.voice_coil.h_w) + high - low) / 2, 2 * x_pk)
     x = np.linspace(-reach, reach, 81)
     coil = build.coil
-    Bl = build.field.Bl_x((coil.r_in, coil.r_out, coil.z_lo, coil.z_hi), coil.N, x)
+    Bl = build.field.Bl_x(coil.rectangle, coil.N, x)
     rest, most = abs(float(Bl[len(x) // 2])), float(np.abs(Bl).max())
     if rest <= LEAST * most:
         raise FieldError(

@@ -34,10 +34,9 @@ Named = Iterator[tuple[str, Problem]]
 def worths(build: Solved) -> tuple[Worth, ...]:
     """The changes that matter, those that cost most first."""
     field, coil = build.field, build.coil
-    place = (coil.r_in, coil.r_out, coil.z_lo, coil.z_hi)
     solution = solve(field.problem, field.solution.NI, fineness=FOR_DIFFERENCES)
     changed = [*_missing(build), *_joints(build), *_sizes(build)]
-    found = [Worth(name=cost.name, dL=cost.dL) for cost in costs(solution, place, changed, coil.N)]
+    found = [Worth(name=cost.name, dL=cost.dL) for cost in costs(solution, coil.rectangle, changed, coil.N)]
     return tuple(sorted((*found, *_of_coil(build), *_of_current(build)), key=lambda each: float(each.dL)))
 
 
@@ -46,10 +45,9 @@ def legs(build: Solved) -> float | None:
     if not any(ring.n_legs for ring in build.design.iron.rings):
         return None
     coil, field = build.coil, build.field
-    place = (coil.r_in, coil.r_out, coil.z_lo, coil.z_hi)
     other = iron_field.with_spread_legs(field.problem, build.design.iron)
     both = (solve(each, field.solution.NI, fineness=FOR_DIFFERENCES) for each in (field.problem, other))
-    as_ring, spread = (float(each.Bl(*place, coil.N)) for each in both)
+    as_ring, spread = (float(each.Bl(*coil.rectangle, coil.N)) for each in both)
     return 20 * log10(abs(spread / as_ring))
 
 
@@ -171,8 +169,7 @@ def _changed(build: Solved, name: str, names: set[str], change: Change) -> Named
 def _of_coil(build: Solved) -> Iterator[Worth]:
     """The voice coil a millimetre further out and further in."""
     coil = build.coil
-    place = (coil.r_in, coil.r_out, coil.z_lo, coil.z_hi)
-    inward, rest, outward = abs(build.field.solution.Bl(*place, coil.N, [-STEP, 0.0, STEP])).tolist()
+    inward, rest, outward = abs(build.field.solution.Bl(*coil.rectangle, coil.N, [-STEP, 0.0, STEP])).tolist()
     for words, Bl in (("out", outward), ("in", inward)):
         yield Worth(name=f"voice coil set {show('x', STEP)} further {words}", dL=20 * log10(Bl / rest))
 
@@ -182,6 +179,5 @@ def _of_current(build: Solved) -> Iterator[Worth]:
     if build.done.excitation is None:
         return
     coil, NI = build.coil, float(build.done.excitation.NI)
-    place = (coil.r_in, coil.r_out, coil.z_lo, coil.z_hi)
-    Bl, more = (float(build.field.Bl(place, coil.N, k * NI)) for k in (1.0, 1 + STEP_NI))
+    Bl, more = (float(build.field.Bl(coil.rectangle, coil.N, k * NI)) for k in (1.0, 1 + STEP_NI))
     yield Worth(name="a tenth more ampere-turns", dL=20 * log10(more / Bl))

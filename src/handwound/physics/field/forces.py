@@ -187,13 +187,9 @@ def approach(
     """
     names, forces = _each(names), []
     for distance in lift:
-        rings = (_lifted(ring, distance) if ring.name in names else ring for ring in problem.rings)
+        rings = (ring.raised(distance) if ring.name in names else ring for ring in problem.rings)
         forces.append(pull(solve(replace(problem, rings=tuple(rings)), NI, fineness=fineness), names))
     return np.array(forces)
-
-
-def _lifted(ring: Ring, by: float) -> Ring:
-    return replace(ring, z_lo=ring.z_lo + by, z_hi=ring.z_hi + by)
 
 
 def lifting_force(problem: Problem, piece: Ring, NI: Sequence[float], fineness: Fineness = SEARCH) -> Array:

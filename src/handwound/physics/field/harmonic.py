@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -189,8 +189,7 @@ def displaced(coil: Winding, x: ArrayLike) -> list[Winding]:
     >>> [coil.z_lo for coil in displaced(Winding(0.01, 0.011, 0, 0.01, 50), [-0.002, 0.002])]
     [-0.002, 0.002]
     """
-    steps = np.atleast_1d(np.asarray(x, float)).tolist()
-    return [replace(coil, z_lo=coil.z_lo + step, z_hi=coil.z_hi + step) for step in steps]
+    return [coil.raised(step) for step in np.atleast_1d(np.asarray(x, float)).tolist()]
 
 
 def reluctance(solution: Solution, coil: Winding, x: ArrayLike) -> tuple[Array, Array]:
@@ -225,9 +224,9 @@ def reluctance(solution: Solution, coil: Winding, x: ArrayLike) -> tuple[Array, 
     """
     found = []
     for place in displaced(coil, x):
-        load, slope = Eddies.load_of(solution.system, place)
-        a = solution.tangent.solve(load)
-        found.append((2 * np.pi * load @ a, 4 * np.pi * slope @ a))
+        Bl, psi = solution.system.forms(place.rectangle, place.N)
+        a = solution.tangent.solve(psi) / (2 * np.pi)
+        found.append((psi @ a, -2 * Bl @ a))
     L_x, dL_dx = np.array(found).T
     return L_x, dL_dx
 

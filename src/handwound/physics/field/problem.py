@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from handwound.errors import FieldError
@@ -48,6 +48,10 @@ class Ring:
     r_in_hi: float | None = None
     r_out_hi: float | None = None
 
+    def raised(self, by: float) -> Ring:
+        """The ring so much higher."""
+        return replace(self, z_lo=self.z_lo + by, z_hi=self.z_hi + by)
+
     @property
     def lower(self) -> tuple[float, float]:
         """Inner and outer radius at the lower face."""
@@ -81,6 +85,10 @@ class Winding:
     z_lo: float
     z_hi: float
     N: float
+
+    def raised(self, by: float) -> Winding:
+        """The winding so much higher."""
+        return replace(self, z_lo=self.z_lo + by, z_hi=self.z_hi + by)
 
     @property
     def lower(self) -> tuple[float, float]:

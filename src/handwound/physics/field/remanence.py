@@ -72,12 +72,7 @@ def _refuse(solution: Solution, H_c: float | Mapping[str, float]) -> None:
 def _load(solution: Solution, H_c: float | Mapping[str, float]) -> np.ndarray:
     """The right-hand side of steel that would keep its last field, as that of magnets."""
     system: System = solution.system
-    state, curl = solution.state, system.curl
-    rings = solution.problem.rings
+    state, rings = solution.state, solution.problem.rings
     each = np.array([H_c.get(ring.name, 0.0) if isinstance(H_c, Mapping) else H_c for ring in rings])
     h = np.minimum(each[system.owner[system.steel], None], state.nu * state.B_abs)
-    field = np.tile(system.weight * h / state.B_abs, 2) * state.B
-    forces = np.matmul(field[:, None, :], curl)[:, 0]
-    load = np.bincount(system.nodes[system.steel].ravel(), forces.ravel(), system.count)
-    load.reshape(system.z.count, -1)[:, 0] = 0.0
-    return load
+    return system.load_of(system.steel, system.curl, np.tile(system.weight * h / state.B_abs, 2) * state.B)

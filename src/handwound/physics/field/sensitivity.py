@@ -71,8 +71,8 @@ def sensitivity(solution: Solution, coil: Rectangle, changed: Sequence[Problem],
     .. [1] The adjoint method is textbook matter (from memory).
     """
     solution.refuse_memory("sensitivity")
-    rows = _rows(solution, coil, N)
-    adjoints = np.stack([_answer(solution, row) for row in rows])
+    rows = np.stack(solution.system.forms(coil, N))
+    adjoints = np.stack([solution.tangent.solve(row) for row in rows])
     changes, by = np.zeros((2, len(changed))), ["first order"] * len(changed)
     for k, problem in enumerate(changed):
         after = solution.grid.moved(problem)
@@ -127,34 +127,14 @@ def _edges_moved(
     A small share of the move to either side, scaled up: what is wanted is the slope, and a whole move can stretch a
     thin element by a third.
     """
-    system, grid, A = solution.system, solution.grid, solution.A.ravel()
+    system, A = solution.system, solution.A.ravel()
     ends = []
     for share in (SHARE, -SHARE):
         r, z, *bend = (old + share * (new - old) for old, new in lines)
         moved = System(solution.problem, r, z, system.spans, system.order, *bend)
-        rows = _rows(Solution.of(solution.problem, solution.NI, grid, moved, A), coil, N)
-        ends.append((moved.state(A, solution.NI).residual, rows @ A))
+        ends.append((moved.state(A, solution.NI).residual, np.stack(moved.forms(coil, N)) @ A))
     residual, direct = ((plus - minus) / (2 * SHARE) for plus, minus in zip(*ends, strict=True))
     return residual, direct
-
-
-def _rows(solution: Solution, coil: Rectangle, N: float) -> Array:
-    """Bl and linkage as linear forms of the node values, one row each."""
-    r_in, r_out, z_lo, z_hi = coil
-    if solution.bent:
-        forms = [form(coil).ravel() for form in (solution.bent.difference, solution.bent.section)]
-        return 2 * np.pi * N / ((r_out - r_in) * (z_hi - z_lo)) * np.stack(forms)
-    ends = solution.r.primitive(np.array([r_in, r_out]), 1).toarray()
-    levels = np.array([z_lo, z_hi])
-    value, whole = solution.z.values(levels).toarray(), solution.z.primitive(levels, 0).toarray()
-    along_r = 2 * np.pi * N / ((r_out - r_in) * (z_hi - z_lo)) * (ends[1] - ends[0])
-    return np.stack([np.outer(along_z, along_r).ravel() for along_z in (value[0] - value[1], whole[1] - whole[0])])
-
-
-def _answer(solution: Solution, row: Array) -> Array:
-    row = row.reshape(solution.A.shape).copy()
-    row[:, 0] = 0.0
-    return solution.tangent.solve(row.ravel())
 
 
 def _both_solved(solution: Solution, coil: Rectangle, N: float, problem: Problem) -> tuple[float, float]:

@@ -96,22 +96,7 @@ class Eddies:
 
     def load(self, coil: Winding) -> Array:
         """Right-hand side, per radian, of one ampere in a coil anywhere; 2 pi load times A is the coil's linkage."""
-        return self.load_of(self.system, coil)[0]
-
-    @staticmethod
-    def load_of(system: System, coil: Winding) -> tuple[Array, Array]:
-        """That on any grid, and its slope as the coil moves upwards."""
-        r, z, density = system.r, system.z, coil.N / ((coil.r_out - coil.r_in) * (coil.z_hi - coil.z_lo))
-        if system.bent:
-            whole = system.bent.section(coil.rectangle)
-            slope = -system.bent.difference(coil.rectangle)
-        else:
-            ends = np.array([coil.z_lo, coil.z_hi])
-            over_r = np.diff(r.primitive(np.array([coil.r_in, coil.r_out]), 1).toarray(), axis=0)[0]
-            over_z, at_ends = (np.diff(rows.toarray(), axis=0)[0] for rows in (z.primitive(ends, 0), z.values(ends)))
-            whole, slope = np.outer(over_z, over_r), np.outer(at_ends, over_r)
-        whole[:, 0] = slope[:, 0] = 0.0
-        return density * whole.ravel(), density * slope.ravel()
+        return self.system.forms(coil.rectangle, coil.N)[1] / (2 * np.pi)
 
     def unresolved(self, step: Step, load: Array, s: float) -> tuple[Array, Array]:
         """What the highest degree holds of the answer to a load: along r for each column of elements, along z for each

@@ -12,7 +12,7 @@ import numpy as np
 
 from handwound.physics.field.axis import Axis
 from handwound.physics.field.bh import MU_0, Array, Curve
-from handwound.physics.field.problem import DIRECTIONS, Problem, Winding
+from handwound.physics.field.problem import DIRECTIONS, Problem, Rectangle, Winding
 from handwound.physics.field.reduced import Pattern, Reduced, Step
 from handwound.physics.field.slices import Bent
 
@@ -185,6 +185,21 @@ class System:
         load.reshape(self.z.count, -1)[:, 0] = 0.0
         return load
 
+    def forms(self, place: Rectangle, N: float) -> tuple[Array, Array]:
+        """Bl and linkage of N turns spread over a place, as linear forms of the node values (nothing on the axis)."""
+        r_in, r_out, z_lo, z_hi = place
+        if self.bent:
+            both = [self.bent.difference(place), self.bent.section(place)]
+        else:
+            ends = self.r.primitive(np.array([r_in, r_out]), 1).toarray()
+            levels = np.array([z_lo, z_hi])
+            value, whole = self.z.values(levels).toarray(), self.z.primitive(levels, 0).toarray()
+            both = [np.outer(along_z, ends[1] - ends[0]) for along_z in (value[0] - value[1], whole[1] - whole[0])]
+        scale = 2 * np.pi * N / ((r_out - r_in) * (z_hi - z_lo))
+        for form in both:
+            form[:, 0] = 0.0
+        return scale * both[0].ravel(), scale * both[1].ravel()
+
     def _magnets(self) -> tuple[Array, float]:
         """Right-hand side of the magnets, and the energy per radian that their own fields would take from B = 0."""
         load, alone = np.zeros(self.count), 0.0
@@ -195,11 +210,16 @@ class System:
             curl, weight = self.curl_at(elements)
             H_c = NU_0 / ring.magnet.mu_rec * ring.magnet.B_rem
             field = np.repeat(DIRECTIONS[ring.magnet.direction], weight.shape[1]) * H_c
-            forces = np.matmul((np.tile(weight, 2) * field)[:, None, :], curl)[:, 0]
-            load += np.bincount(self.nodes[elements].ravel(), forces.ravel(), self.count)
+            load += self.load_of(elements, curl, np.tile(weight, 2) * field)
             alone += 0.5 * H_c * ring.magnet.B_rem * float(weight.sum())
-        load.reshape(self.z.count, -1)[:, 0] = 0.0
         return load, alone
+
+    def load_of(self, elements: Array, curl: Array, weighted: Array) -> Array:
+        """Right-hand side of a field strength kept in some elements, (H_r then H_z) times the weights, [e, q]."""
+        forces = np.matmul(weighted[:, None, :], curl)[:, 0]
+        load = np.bincount(self.nodes[elements].ravel(), forces.ravel(), self.count)
+        load.reshape(self.z.count, -1)[:, 0] = 0.0
+        return load
 
     def scale(self, NI: float) -> float:
         """Size of what drives the field, against which a residual is measured."""
