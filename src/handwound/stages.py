@@ -13,6 +13,7 @@ from itertools import pairwise
 from typing import ParamSpec, TypeVar
 
 import numpy as np
+import numpy.typing as npt
 
 from handwound import iron_field, spread
 from handwound.errors import FieldError, JobError
@@ -46,7 +47,6 @@ from handwound.physics import wire as wire_physics
 from handwound.physics.field.forces import pull
 from handwound.physics.field.harmonic import Harmonic, closed
 from handwound.physics.field.working_point import K_KNEE, WorkingPoint, knee_margin, knee_temperature, working_points
-from handwound.physics.hum import Phasor
 from handwound.physics.layers import LAY, turns_per_layer
 from handwound.physics.level import level_1W, level_2V83
 from handwound.quantities import Count, Num
@@ -81,10 +81,10 @@ class Blocked:
     eddies: Harmonic
     R_f: float | None
 
-    def at(self, f: Num) -> Phasor:
+    def at(self, f: npt.NDArray[np.float64]) -> npt.NDArray[np.complex128]:
         """Its impedance without Re, the field coil closed by a supply that holds its voltage. [Ω]"""
-        Z_b = closed(self.eddies.Z(f), [] if self.R_f is None else [self.R_f, np.inf])
-        return Z_b if np.ndim(f) else complex(Z_b[0])
+        closing = [] if self.R_f is None else [self.R_f, np.inf]
+        return np.asarray(closed(self.eddies.Z(f), closing), np.complex128)
 
 
 @stage
@@ -283,7 +283,8 @@ def drive(
     # without inductance the modulus falls away from fs on both sides: the least stands at an end
     f_piston = sound.piston_limit(a, c_0)
     f = np.geomspace(F_LOW, np.mean(f_piston), 100) if Z_b else (F_LOW, f_piston)
-    least = [np.abs(driver_physics.impedance(at, Re, Bl, Mms, R, Kms) + (Z_b.at(at) if Z_b else 0.0)) for at in f]
+    held_still = Z_b.at(np.asarray(f)) if Z_b else np.zeros(2)
+    least = [np.abs(driver_physics.impedance(at, Re, Bl, Mms, R, Kms) + Z) for at, Z in zip(f, held_still, strict=True)]
     return Driver(
         Re=Re,
         fs=fs,

@@ -28,7 +28,7 @@ HARMONICS = np.array([1, 2, 3])
 
 def alternating(build: Solved) -> Alternating:
     """What the blocked voice coil does to alternating current, and the compact models that follow it."""
-    found, shut = build.blocked.eddies.Z(F), np.asarray(build.blocked.at(F))
+    found, shut = build.blocked.eddies.Z(F), build.blocked.at(F)
     soft = replace(build.blocked, eddies=iron_field.alternating(build.field, build.blocked.eddies.coils, k_mu=K_SOFT))
     x = np.linspace(-2, 2, 9) * float(build.brief.x_pk)
     L_x, dL_dx = reluctance(build.field.solution, build.coil, x)
@@ -37,7 +37,7 @@ def alternating(build: Solved) -> Alternating:
         f=F, Z_open=found[:, 0, 0], Z_closed=shut, x=x, L_x=L_x, dL_dx=float(dL_dx[len(x) // 2]),
         L_0=steps.L_0, L_step=steps.L, R_step=steps.R, e_steps=steps.worst,
         Z_1k=power.Z_1k, n_L=power.n_L, e_power=power.worst,
-        L_soft=np.asarray(soft.at(F)).imag / (2 * np.pi * F),
+        L_soft=soft.at(F).imag / (2 * np.pi * F),
     )  # fmt: skip
 
 
@@ -67,8 +67,7 @@ def _tones(build: Solved, f: Any, V: Any, Z: Any) -> tuple[Tone, ...]:
     moved, driver, T = build.done.moving, build.done.driver, build.brief.T_room
     assert build.done.field_winding
     rho_0, c_0 = air.density(T), air.speed(T)
-    omega = 2 * np.pi * f
-    Z_m = moved.Rms + 1j * (omega * moved.Mmd - moved.Kms / omega) + sound.radiation(f, moved.a, moved.Sd, rho_0, c_0)
+    Z_m = sound.mechanical_impedance(f, moved.Mmd, moved.Rms, moved.Kms, moved.a, moved.Sd, rho_0, c_0)
     found = hum(
         f, V, build.done.field_winding.R_T, driver.Re, 0.0, Z[:, 1, 1], Z[:, 0, 1], Z[:, 0, 0], build.done.motor.Bl,
         Z_m, moved.Sd, rho_0, R_REF,

@@ -184,6 +184,55 @@ def radiation(f: Num, a: Num, Sd: Num, rho_0: Num, c_0: Num) -> complex | np.typ
     return 2 * rho_0 * c_0 * Sd * (piston_resistance(ka_2) + 1j * piston_reactance(ka_2))
 
 
+def mechanical_impedance(
+    f: Num, Mmd: Num, Rms: Num, Kms: Num, a: Num, Sd: Num, rho_0: Num, c_0: Num
+) -> complex | np.typing.NDArray[np.complexfloating]:
+    r"""Mechanical impedance of the moving parts with the air on both sides.
+
+    .. math:: Z_m = R_{ms} + j \omega M_{md} + \frac{K_{ms}}{j \omega} + Z_{air}
+
+    Parameters
+    ----------
+    f : float
+        Frequency. [Hz]
+    Mmd : float
+        Moving mass without the air. [kg]
+    Rms : float
+        Mechanical resistance of the suspension. [kg/s]
+    Kms : float
+        Stiffness of the suspension. [N/m]
+    a : float
+        Effective radius of the diaphragm. [m]
+    Sd : float
+        Effective area of the diaphragm. [m²]
+    rho_0 : float
+        Density of the air. [kg/m³]
+    c_0 : float
+        Speed of sound. [m/s]
+
+    Returns
+    -------
+    Z_m : complex
+        Force over velocity. [kg/s]
+
+    Notes
+    -----
+    A rigid diaphragm in a large baffle, see :func:`radiation`.
+
+    References
+    ----------
+    .. [1] Newton's law for a mass on a spring, with the air of :func:`radiation`.
+
+    Examples
+    --------
+    >>> Z_m = mechanical_impedance(100.0, 0.0149, 1.4, 833.0, 0.0825, 0.0214, 1.204, 343.2)
+    >>> round(float(Z_m.real), 1), round(float(Z_m.imag), 1)
+    (1.6, 10.3)
+    """
+    omega = 2 * np.pi * f
+    return Rms + 1j * (omega * Mmd - Kms / omega) + radiation(f, a, Sd, rho_0, c_0)
+
+
 def response(
     f: Num,
     U: Num,
@@ -255,8 +304,7 @@ def response(
     >>> round(float(abs(Z)), 1), round(float(L_p), 1)
     (6.4, 91.5)
     """
-    omega = 2 * np.pi * f
-    Z_m = Rms + 1j * (omega * Mmd - Kms / omega) + radiation(f, a, Sd, rho_0, c_0)
+    Z_m = mechanical_impedance(f, Mmd, Rms, Kms, a, Sd, rho_0, c_0)
     Z = Re + Z_b + Bl**2 / Z_m
     v = Bl * U / (Z * Z_m)
     return Z, 20 * np.log10(rho_0 * f * Sd * np.abs(v) / (r * P_REF))
