@@ -23,8 +23,8 @@ from handwound.parts.prediction import (
     Winding,
 )
 from handwound.parts.source import Supply
-from handwound.physics import heat
 from handwound.physics import wire as wire_physics
+from handwound.physics.heat import lumped as heat
 from handwound.physics.level import level_at
 from handwound.quantities import Num
 from handwound.stages import (

@@ -12,7 +12,7 @@ from handwound.parts.coil import Coil
 from handwound.parts.design import Brief, Design
 from handwound.parts.part import Part
 from handwound.parts.prediction import Band, Chain
-from handwound.physics import heat
+from handwound.physics.heat import lumped as heat
 from handwound.quantities import Num
 
 if TYPE_CHECKING:

@@ -39,7 +39,7 @@ from handwound.parts.prediction import (
 )
 from handwound.parts.source import Supply
 from handwound.parts.wire import Wire
-from handwound.physics import air, excitation, heat, sound
+from handwound.physics import air, excitation, sound
 from handwound.physics import driver as driver_physics
 from handwound.physics import moving as moving_physics
 from handwound.physics import winding as winding_physics
@@ -47,6 +47,7 @@ from handwound.physics import wire as wire_physics
 from handwound.physics.field.forces import pull
 from handwound.physics.field.harmonic import Harmonic, closed
 from handwound.physics.field.working_point import K_KNEE, WorkingPoint, knee_margin, knee_temperature, working_points
+from handwound.physics.heat import lumped as heat
 from handwound.physics.layers import LAY, turns_per_layer
 from handwound.physics.level import level_1W, level_2V83
 from handwound.quantities import Count, Num

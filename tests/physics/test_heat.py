@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from handwound.physics.heat import case_area, case_temperature
+from handwound.physics.heat.lumped import case_area, case_temperature
 
 ALPHA = 0.00393
 

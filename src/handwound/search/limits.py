@@ -10,7 +10,7 @@ import numpy.typing as npt
 from handwound.parts.design import Brief
 from handwound.parts.prediction import Chain
 from handwound.parts.source import LEAST_SHARE
-from handwound.physics.heat import H_SPREAD, H_SURFACE
+from handwound.physics.heat.lumped import H_SPREAD, H_SURFACE
 from handwound.physics.level import high_pass
 from handwound.quantities import Num, show
 from handwound.search.table import Table
