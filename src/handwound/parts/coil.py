@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from handwound.parts.heat import Filler, Insulator
 from handwound.parts.part import Part
 from handwound.parts.sheet import Sheet
 from handwound.parts.wire import Wire
@@ -27,6 +28,7 @@ class Coil(Part):
     t_tape: Num = 0.0
     n_sec: int = 1
     connection: str = "series"
+    filler: Filler | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -36,6 +38,7 @@ class FieldCoil(Coil):
     z_w: Num
     t_f: Num
     t_fl: Num
+    spool: Insulator | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from handwound.parts.coil import Coil, FieldCoil, VoiceCoil
+from handwound.parts.heat import PLACES, Box, Frame
 from handwound.parts.iron import Iron
 from handwound.parts.moving import Bit, Diaphragm, Spider, Surround
 from handwound.parts.part import Part
@@ -54,6 +55,8 @@ class Brief(Part):
     c_min: Num
     x_pk: Num
     T_room: Num = 20.0
+    placed: str = PLACES[0]
+    box: Box | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -68,6 +71,7 @@ class Design(Part):
     spider: Spider | None = None
     bits: tuple[Bit, ...] = ()
     glue: Adhesive | None = None
+    frame: Frame | None = None
 
     @property
     def coils(self) -> dict[str, Coil]:

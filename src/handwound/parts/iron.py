@@ -6,6 +6,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Literal
 
+from handwound.parts.heat import Surface
 from handwound.parts.part import Part
 from handwound.quantities import Num
 
@@ -36,6 +37,7 @@ class Ring(Part):
     B_rem: Num | None = None
     n_legs: int = 0
     t_leg: Num | None = None
+    surface: Surface | None = None
 
     def across(self, share: float) -> tuple[Num, Num]:
         """Inner and outer diameter at a share of its height: 0 at the lower face, 1 at the upper. [m]"""

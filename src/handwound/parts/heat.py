@@ -1,0 +1,70 @@
+"""What heat meets on its way out: surfaces, insulation, what fills a winding, a frame; and how sure all that is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from handwound.parts.part import Part
+from handwound.quantities import Num
+
+PLACES = ("in a baffle", "on its back", "face down")
+"""How a driver may be placed: its axis level, cone up on a bench, or cone down."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Surface(Part):
+    """How a surface radiates."""
+
+    name: str
+    eps: Num
+
+
+@dataclass(frozen=True, kw_only=True)
+class Insulator(Part):
+    """What a spool or a former is made of, and what heat it bears."""
+
+    name: str
+    k_th: Num
+    T_max: Num
+
+
+@dataclass(frozen=True, kw_only=True)
+class Filler(Part):
+    """What fills the room between the wires of a winding."""
+
+    name: str
+    k_th: Num
+
+
+@dataclass(frozen=True, kw_only=True)
+class Frame(Part):
+    """The frame, screwed to the ring ``on``: sheet of ``t_frame``, ``A_frame`` of both faces together."""
+
+    on: str
+    metal: str
+    t_frame: Num
+    A_frame: Num
+    surface: Surface
+
+
+@dataclass(frozen=True, kw_only=True)
+class Box(Part):
+    """A closed box around the motor: the air in it, and how thick its walls of wood are."""
+
+    V_box: Num
+    t_box: Num
+
+
+@dataclass(frozen=True, kw_only=True)
+class Doubts(Part):
+    """What no file tells: factors on natural convection and on the winding's conductivity, and what cooling the cone
+    leaves to the faces behind it."""
+
+    k_conv: Num = 1.0
+    k_w: Num = 1.0
+    k_cover: Num = 0.33
+
+
+DOUBTS = Doubts(spread=(("k_conv", 0.15), ("k_w", 0.3), ("k_cover", 0.15)))
+"""Correlations differ by 10 %, draughts and corners by as much again (from memory); a winding's conductivity is known
+to a third; behind the cone three films of air stand in a row. Common practice, no source."""
