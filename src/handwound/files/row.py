@@ -13,12 +13,24 @@ def _number(value: object, info: ValidationInfo) -> Measured:
     return read(str(info.field_name), value)
 
 
+def _several(value: object, info: ValidationInfo) -> tuple[Measured, ...]:
+    if not isinstance(value, list):
+        raise MisreadError('a list of texts, each with its unit, such as ["25.62 mm", "25.58 mm"]', as_typed(value), "")
+    return tuple(_number(each, info) for each in value)
+
+
 def _whole(value: object, info: ValidationInfo) -> int:
     name = str(info.field_name)
     if isinstance(value, bool) or not isinstance(value, int):
         what = f"{name} is the {quantities()[name].words}."
         raise MisreadError("a whole number without quotes", as_typed(value), what)
     return int(read(name, value).value)
+
+
+def _wholes(value: object, info: ValidationInfo) -> tuple[int, ...]:
+    if not isinstance(value, list) or not value:
+        raise MisreadError("a list of whole numbers, such as [76, 75, 76]", as_typed(value), "")
+    return tuple(_whole(each, info) for each in value)
 
 
 def _word(value: object) -> str:
@@ -42,7 +54,10 @@ def _names(value: object) -> tuple[str, ...]:
 
 Number: TypeAlias = Annotated[Measured, PlainValidator(_number)]
 """A quantity with its unit; the key is its name in the table of quantities."""
+Several: TypeAlias = Annotated[tuple[Measured, ...], PlainValidator(_several)]
+"""A list of readings of one quantity."""
 Whole: TypeAlias = Annotated[int, PlainValidator(_whole)]
+Wholes: TypeAlias = Annotated[tuple[int, ...], PlainValidator(_wholes)]
 Word: TypeAlias = Annotated[str, PlainValidator(_word)]
 Words: TypeAlias = Annotated[tuple[str, ...], PlainValidator(_words)]
 Names: TypeAlias = Annotated[tuple[str, ...], PlainValidator(_names)]

@@ -173,6 +173,39 @@ def turns_in_layer(N_l: Count, n_layer: Count, h_w: Num, d_o: Num, k_p: Num, k_l
     return N_l - (N_l - turns_in_grooves(N_l, h_w, d_o, k_p, k_lay)) * (below_in_group % 2)
 
 
+def tapes(n_l: Count, n_tape: int) -> Count:
+    r"""Layers of tape in a winding: one after every so many layers, none on the last.
+
+    .. math:: n_{tapes} = \lfloor (n_l - 1) / n_{tape} \rfloor
+
+    Parameters
+    ----------
+    n_l : int
+        Number of layers. [1]
+    n_tape : int
+        Layers between two tape layers or 0 for none. [1]
+
+    Returns
+    -------
+    n_tapes : int
+        Layers of tape. [1]
+
+    Notes
+    -----
+    Tape over the finished coil is not among them.
+
+    References
+    ----------
+    .. [1] Counting.
+
+    Examples
+    --------
+    >>> tapes(20, 5), tapes(21, 5), tapes(20, 0)
+    (3, 4, 0)
+    """
+    return (n_l - 1) // (n_tape or n_l)
+
+
 def layer_diameter(D_f: Num, d_o: Num, k_lay: Num, n_layer: Count, n_tape: int, t_tape: Num) -> Num:
     r"""Mean diameter of the first, second, ... layer.
 
@@ -214,6 +247,5 @@ def layer_diameter(D_f: Num, d_o: Num, k_lay: Num, n_layer: Count, n_tape: int, 
     >>> round(layer_diameter(0.025, 0.0004, LAY["stacked"], 2, 0, 0.0), 6)
     0.0262
     """
-    tapes = (n_layer - 1) // (n_tape or n_layer)
-    rise = k_lay * d_o * (n_layer - 1) + (t_tape + (1 - k_lay) * d_o) * tapes
+    rise = k_lay * d_o * (n_layer - 1) + (t_tape + (1 - k_lay) * d_o) * tapes(n_layer, n_tape)
     return cast("Num", D_f + d_o + 2 * rise)

@@ -11,6 +11,8 @@ from handwound.physics.layers import layer_diameter, turns_in_grooves, turns_in_
 from handwound.physics.wire import resistance, resistivity
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     import numpy.typing as npt
 
     from handwound.quantities import Count, Num
@@ -259,6 +261,8 @@ def ladder(
     rho_20: float,
     alpha_20: float,
     T_room: float,
+    N_counted: Sequence[int] = (),
+    n_splice: int = 0,
 ) -> Ladder:
     r"""What the coil is when each layer is full: turns, diameters, wire, and the resistance a meter reads.
 
@@ -290,6 +294,10 @@ def ladder(
         Temperature coefficient of its metal. [1/K]
     T_room : float
         Temperature of the room and of the wire. [°C]
+    N_counted : list
+        Turns counted in each of the first finished layers. [1]
+    n_splice : int
+        Soldered splices in the coil, each of which costs a turn of the last layer. [1]
 
     Returns
     -------
@@ -323,7 +331,9 @@ def ladder(
     [1.848, 3.738]
     """
     n = np.arange(1, n_l + 1)
-    N_l = np.asarray(turns_in_layer(turns_per_layer(h_w, d_o, k_p), n, h_w, d_o, k_p, k_lay, n_tape))
+    N_l = np.array(turns_in_layer(turns_per_layer(h_w, d_o, k_p), n, h_w, d_o, k_p, k_lay, n_tape))
+    N_l[: len(N_counted)] = N_counted[:n_l]
+    N_l[-1] -= n_splice
     D_l = np.asarray(layer_diameter(D_f, d_o, k_lay, n, n_tape, t_tape))
     l_w = np.cumsum(np.asarray(wire_length(N_l, D_l)))
     R_20 = np.asarray(resistance(rho_20, l_w, d_cu))
