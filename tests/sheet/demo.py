@@ -21,8 +21,10 @@ from handwound.parts.wire import Wire
 
 MM = 1e-3
 JOINT = 0.03 * MM
-CARD = Sheet(name="card 160 g/m²", t=0.22 * MM, rho_A=0.16, E=3e9, nu=0.3, eta_s=0.05)
-FOAM = Sheet(name="foam 2 mm", t=2 * MM, rho_A=0.06, E=2e5, nu=0.3, eta_s=0.2)
+CARD = Sheet(
+    name="card 160 g/m²", t=0.22 * MM, rho_A=0.16, E=3e9, nu=0.3, eta_s=0.05, k_th=0.12, c_p=1400.0, T_max=90.0
+)
+FOAM = Sheet(name="foam 2 mm", t=2 * MM, rho_A=0.06, E=2e5, nu=0.3, eta_s=0.2, k_th=0.05, c_p=1500.0, T_max=70.0)
 
 
 def wire(name: str, d_cu: float, d_o: float) -> Wire:
@@ -66,7 +68,7 @@ def brief(scale: float = 1.0, name: str = "open-day") -> Brief:
 
 
 def around(value: float, share: float) -> p.Band:
-    return p.Band(value, value * (1 - share), value * (1 + share))
+    return p.Band(value, value * (1 - share), value * (1 + share), value)
 
 
 def ladder(coil: Coil, T_room: float) -> tuple[p.Layer, ...]:

@@ -13,6 +13,7 @@ from handwound.files.steel import read_metals, read_steels
 from handwound.files.tables import find, known_only, once, rows
 from handwound.files.toml import Document
 from handwound.files.wire import read_wires
+from handwound.materials.insulators import c_p, insulators
 from handwound.materials.tables import table
 from handwound.parts.design import Stock
 from handwound.parts.moving import Bit
@@ -23,6 +24,7 @@ from handwound.quantities import Measured, show
 KINDS = ("wire", "steel", "magnet", "metal", "sheet", "adhesive", "supply", "amplifier", "bit")
 OF_THE_IRON: tuple[Key, ...] = (("steel",), ("magnet",), ("metal",))
 """Among these a ring's `from` finds its piece."""
+OF_STUFFS = "what a sheet is made of", "Known"
 OF_A_SHEET = ("t", "rho_A", "E", "nu", "eta_s")
 P = TypeVar("P", Supply, Amplifier, Bit)
 
@@ -37,6 +39,8 @@ class SheetRow(Row):
     E: Number | None = None
     nu: Number | None = None
     eta_s: Number | None = None
+    insulator: Word | None = None
+    T_max: Number | None = None
 
 
 class AdhesiveRow(Row):
@@ -118,13 +122,17 @@ def _sheets(document: Document) -> tuple[Sheet, ...]:
                 do = f"Or give material, one of: {', '.join(known)}."
                 document.fault(key, "given with all its numbers, or with a material of the table",
                                f"no {', no '.join(lacking)}", do)  # fmt: skip
-                continue
-            numbers = given
+            usual, kind = {}, next(iter(insulators()))
         else:
             line = find(document, (*key, "material"), each.material, known, "a material of the table", "Known")
             if line is None:
                 continue
-            numbers = {**_usual(line), **given}
+            usual, kind = _usual(line), str(line["insulator"])
+        stuff = find(document, (*key, "insulator"), each.insulator or kind, insulators(), *OF_STUFFS)
+        if stuff is None or not usual.keys() | given.keys() >= {*OF_A_SHEET}:
+            continue
+        numbers = {**usual, **given, "k_th": Measured(float(stuff.k_th), dict(stuff.spread)["k_th"])}
+        numbers |= {"c_p": Measured(c_p(stuff.name), 0.0), "T_max": each.T_max or Measured(float(stuff.T_max), 0.0)}
         values = {name: number.value for name, number in numbers.items()}
         spread = tuple((name, number.spread) for name, number in numbers.items() if number.spread)
         found.append(Sheet(name=each.name, spread=spread, **values))

@@ -19,7 +19,10 @@ T_REFERENCE = 20.0
 
 
 class Magnet(NamedTuple):
-    """What a grade promises at 20 °C: remanence with half of its band [T], coercivities [A/m], coefficients [1/K]."""
+    """What a grade promises at 20 °C: remanence with half of its band [T], coercivities [A/m], coefficients [1/K].
+
+    Then its density [kg/m³], and how it leads [W/(m·K)] and keeps heat [J/(kg·K)].
+    """
 
     B_rem: float
     B_rem_spread: float
@@ -30,6 +33,8 @@ class Magnet(NamedTuple):
     alpha_H: float
     T_max: float
     rho_m: float
+    k_th: float
+    c_p: float
     rho_20: float | None
     """Resistivity [Ω·m]; None for ferrite, which lets no eddy currents flow."""
 
@@ -65,3 +70,18 @@ def warmed(name: str, T: float) -> float:
 def at(name: str, T: float) -> float:
     """The remanence of a grade at a temperature, along the straight line of its coefficient. [T]"""
     return grade(name).B_rem * warmed(name, T)
+
+
+def rho_m(name: str) -> float:
+    """Mass density of a grade. [kg/m³]"""
+    return grade(name).rho_m
+
+
+def k_th(name: str) -> float:
+    """Thermal conductivity of a grade. [W/(m·K)]"""
+    return grade(name).k_th
+
+
+def c_p(name: str) -> float:
+    """Specific heat of a grade. [J/(kg·K)]"""
+    return grade(name).c_p

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
-from handwound.materials.tables import Row, table
+from handwound.materials.tables import Row, number, table
 
 
 @cache
@@ -24,6 +24,20 @@ def wires() -> dict[str, Row]:
 
 def rho(name: str, T: float = 20.0) -> float:
     """Resistivity of a metal at a temperature. [Ω·m]"""
-    rho_20, alpha_20 = _index()[name]["rho_20"], _index()[name]["alpha_20"]
-    assert isinstance(rho_20, float) and isinstance(alpha_20, float)
-    return rho_20 * (1 + alpha_20 * (T - 20))
+    line = _index()[name]
+    return number(line, "rho_20") * (1 + number(line, "alpha_20") * (T - 20))
+
+
+def rho_m(name: str) -> float:
+    """Mass density of a metal. [kg/m³]"""
+    return number(_index()[name], "rho_m")
+
+
+def k_th(name: str) -> float:
+    """Thermal conductivity of a metal. [W/(m·K)]"""
+    return number(_index()[name], "k_th")
+
+
+def c_p(name: str) -> float:
+    """Specific heat of a metal. [J/(kg·K)]"""
+    return number(_index()[name], "c_p")

@@ -62,3 +62,18 @@ def k_H_spread(name: str) -> float:
 def rho_20(name: str) -> float:
     """Resistivity of a steel at 20 °C. [Ω·m]"""
     return units()["Ω·mm²/m"].scale * float(_row(name)["rho_20"])
+
+
+def rho_m(name: str) -> float:
+    """Mass density of a steel. [kg/m³]"""
+    return float(_row(name)["rho_m"])
+
+
+def k_th(name: str) -> float:
+    """Thermal conductivity of a steel. [W/(m·K)]"""
+    return float(_row(name)["k_th"])
+
+
+def c_p(name: str) -> float:
+    """Specific heat of a steel. [J/(kg·K)]"""
+    return float(_row(name)["c_p"])

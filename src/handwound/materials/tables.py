@@ -50,6 +50,13 @@ def table(name: str) -> list[Row]:
     return [dict(row) for row in _table(name)]
 
 
+def number(found: Row, column: str) -> float:
+    """The number in a column that holds one in every row."""
+    cell = found[column]
+    assert isinstance(cell, float), f"{column} of {found} is a number in every row"
+    return cell
+
+
 def wire_size(size: str, grade: str | int = 1) -> WireSize:
     """Diameters of an enamelled wire: ``size`` as ``"0.50"``, ``"0.5 mm"`` or ``"AWG 24"``, ``grade`` 1 or 2.
 
@@ -66,7 +73,7 @@ def wire_size(size: str, grade: str | int = 1) -> WireSize:
         found = _metric(float(metric[1]) * 1e-3)
     else:
         raise MisreadError('a size of wire such as "0.50 mm" or "AWG 24"', f'"{size}"', "")
-    d_cu = _number(found, "d_cu")
+    d_cu = number(found, "d_cu")
     d_cu_spread = found.get("d_cu_spread")
     if not isinstance(d_cu_spread, float):
         d_cu_spread = TOLERANCE * d_cu if gauge or d_cu > TABLED else TOLERANCE_FINEST
@@ -84,8 +91,8 @@ def _gauge(n_awg: int) -> Row:
 
 def _metric(d_cu: float) -> Row:
     rows = table("wires_iec")
-    near = sorted(rows, key=lambda each: abs(_number(each, "d_cu") - d_cu))[:3]
-    if abs(_number(near[0], "d_cu") - d_cu) > 1e-9:
+    near = sorted(rows, key=lambda each: abs(number(each, "d_cu") - d_cu))[:3]
+    if abs(number(near[0], "d_cu") - d_cu) > 1e-9:
         must = f"a size of the table, such as {_names(near)} mm"
         raise MisreadError(must, f'"{d_cu * 1e3:.4g} mm"', "Or give both diameters, measured.")
     return near[0]
@@ -101,19 +108,13 @@ def _overall(found: Row, grade: int) -> tuple[float, float]:
     if isinstance(low, float) and isinstance(high, float):
         return (low + high) / 2, (high - low) / 2
     known = "max" if isinstance(high, float) else "nominal"
-    half = (_number(found, f"d_o_2_{known}") - _number(found, f"d_o_1_{known}")) / 2
-    d_o = _number(found, f"d_o_{grade}_{known}")
+    half = (number(found, f"d_o_2_{known}") - number(found, f"d_o_1_{known}")) / 2
+    d_o = number(found, f"d_o_{grade}_{known}")
     return (d_o - half if known == "max" else d_o), half
 
 
 def _names(rows: list[Row]) -> str:
     return ", ".join(str(each["size"]) for each in rows)
-
-
-def _number(found: Row, column: str) -> float:
-    number = found[column]
-    assert isinstance(number, float), f"{column} of {found} is a number in every row"
-    return number
 
 
 def _si(cell: str, unit: str) -> float | None:

@@ -10,7 +10,7 @@ from handwound.quantities import Num
 
 @dataclass(frozen=True, kw_only=True)
 class Sheet(Part):
-    """A sheet: its thickness, mass per area, modulus, Poisson's ratio and loss factor."""
+    """A sheet: thickness, mass per area, modulus, Poisson's ratio, loss factor; how it leads, keeps and bears heat."""
 
     name: str
     t: Num
@@ -18,6 +18,9 @@ class Sheet(Part):
     E: Num
     nu: Num
     eta_s: Num
+    k_th: Num
+    c_p: Num
+    T_max: Num
 
 
 @dataclass(frozen=True, kw_only=True)
