@@ -16,6 +16,7 @@ class Coil(Part):
     """What both coils share. ``wire`` is None while the search has yet to choose it.
 
     ``lay`` is "stacked" or "nested"; ``connection`` of the ``n_sec`` equal sections is "series" or "parallel".
+    ``N_counted`` are the turns of the first layers where they are wound already.
     """
 
     wire: Wire | None
@@ -28,6 +29,8 @@ class Coil(Part):
     t_tape: Num = 0.0
     n_sec: int = 1
     connection: str = "series"
+    N_counted: tuple[int, ...] = ()
+    n_splice: int = 0
     filler: Filler | None = None
 
 
@@ -46,6 +49,7 @@ class VoiceCoil(Coil):
     """The coil that moves: its middle rests ``x_0`` from the middle of its plate; wound on a strip of ``former``.
 
     The winding begins at the end of the former that is at the motor; the rest of ``l_f`` stands free up to the cone.
+    ``oval`` is how far from round the former was found to be; None where nobody looked.
     """
 
     former: Sheet
@@ -53,3 +57,4 @@ class VoiceCoil(Coil):
     t_f: Num
     l_f: Num
     x_0: Num = 0.0
+    oval: Num | None = None

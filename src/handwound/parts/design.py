@@ -9,6 +9,7 @@ from handwound.parts.heat import PLACES, Box, Frame
 from handwound.parts.iron import Iron
 from handwound.parts.moving import Bit, Diaphragm, Spider, Surround
 from handwound.parts.part import Part
+from handwound.parts.rub import Centring
 from handwound.parts.sheet import Adhesive, Sheet
 from handwound.parts.source import Amplifier, Supply
 from handwound.parts.steel import Magnet, Metal, Piece, Steel
@@ -40,7 +41,8 @@ class Stock(Part):
 class Brief(Part):
     """The wish and its limits, with the supply and the amplifier that it names.
 
-    ``supply`` and ``T_touch`` belong to a field coil; without one both are None.
+    ``supply`` and ``T_touch`` belong to a field coil; without one both are None. ``crest`` and ``level`` say what is
+    played: as broadcast music commonly is, no source, its peaks as high as the amplifier gives.
     """
 
     name: str
@@ -55,6 +57,8 @@ class Brief(Part):
     c_min: Num
     x_pk: Num
     T_room: Num = 20.0
+    crest: Num = 12.0
+    level: Num = 0.0
     placed: str = PLACES[0]
     box: Box | None = None
 
@@ -71,6 +75,7 @@ class Design(Part):
     spider: Spider | None = None
     bits: tuple[Bit, ...] = ()
     glue: Adhesive | None = None
+    centring: Centring = Centring()
     frame: Frame | None = None
 
     @property
