@@ -12,10 +12,11 @@ from tests.rules import house
 FLOORS = (
     {"errors", "quantities"},
     {"parts", "physics"},
-    {"materials"},
+    {"materials", "programme"},
     {"files"},
-    {"iron_field", "spread"},
+    {"iron_field", "spread", "thermal"},
     {"stages"},
+    {"warmth", "rub"},
     {"predict"},
     {"motor", "search", "sheet", "reconcile"},
     {"job"},

@@ -42,15 +42,36 @@ def test_pink_noise_in_a_coil(f_lo, f_hi) -> None:
     assert programme.heat_share(F, blocked(F), RE, f_lo, f_hi) == pytest.approx(expected, rel=1e-4)
 
 
+def whole(f):
+    """The driver of docs/why/programme.md by its resonance and quality factors, with the inductance above."""
+    return blocked(f) + RE * 2.80458 / 0.418817 / (1 + 2.80458j * (f / 33.7788 - 33.7788 / f))
+
+
+def watts(R: float) -> float:
+    """Heat of one volt of pink noise by adaptive integration, the coil at a resistance."""
+    heat = quad(lambda x: R / abs(whole(np.exp(x)) + R - RE) ** 2, np.log(40), np.log(5000), limit=200)[0]
+    return float(heat / np.log(125))
+
+
 def test_pink_noise_at_a_resonance() -> None:
-    """Kind of truth: second method. An adaptive integration; 33.8 Hz, Qms 2.8, Qes 0.42, L as above."""
+    """Kind of truth: second method, an adaptive integration; the shares are those of docs/why/programme.md."""
+    share = programme.heat_share(F, whole(F), RE)
+    assert share == pytest.approx(watts(RE) * RE, rel=1e-4)
+    assert programme.heat_share(F, np.abs(whole(F)), RE) == share
+    assert watts(RE) * RE == pytest.approx(0.58, abs=0.005)
+    assert programme.heat_share(F, blocked(F), RE) == pytest.approx(0.75, abs=0.005)
+    assert programme.programme_voltage(programme.peak_voltage(15.0, 4.0), 12.0, 0.0) ** 2 * watts(RE) == pytest.approx(
+        0.74, abs=0.005
+    )
 
-    def Z(f):
-        return blocked(f) + RE * 2.8 / 0.42 / (1 + 2.8j * (f / 33.8 - 33.8 / f))
 
-    expected = quad(lambda x: RE**2 / abs(Z(np.exp(x))) ** 2, np.log(40), np.log(5000))[0] / np.log(125)
-    assert programme.heat_share(F, Z(F), RE) == pytest.approx(expected, rel=1e-4)
-    assert programme.heat_share(F, np.abs(Z(F)), RE) == programme.heat_share(F, Z(F), RE)
+def test_the_same_when_hot() -> None:
+    """Kind of truth: second method, as above: exact at 1.4 Re, 2 % up to 1.8 Re, and what Re/R would fall short."""
+    n = programme.hot_exponent(programme.pink(F), whole(F), RE, 1.4 * RE)
+    assert 1.4**-n == pytest.approx(watts(1.4 * RE) / watts(RE), rel=1e-4)
+    assert 1.8**-n == pytest.approx(watts(1.8 * RE) / watts(RE), rel=0.02)
+    assert n == pytest.approx(0.59, abs=0.005)
+    assert 1.4 * watts(1.4 * RE) / watts(RE) == pytest.approx(1.15, abs=0.005)
 
 
 @pytest.mark.parametrize("f", [48.0, 1000.0, 1001.7, 5333.0])

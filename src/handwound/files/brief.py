@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Annotated
 
-from handwound.files.row import Number, Row, Word
+from handwound.files.row import Number, Row, Word, one_of
 from handwound.files.tables import find, row, shelf
 from handwound.files.toml import Document
 from handwound.parts.design import Brief, Stock
+from handwound.parts.heat import PLACES, Box
 
-NUMBERS = ("Z_rated", "D_outline", "L_want", "f_low", "T_touch", "c_min", "x_pk", "T_room")
+OF_A_BOX = ("V_box", "t_box")
+NUMBERS = ("Z_rated", "D_outline", "L_want", "f_low", "T_touch", "c_min", "x_pk", "T_room", "crest", "level")
 
 
 class BriefRow(Row):
@@ -27,6 +30,11 @@ class BriefRow(Row):
     c_min: Number
     x_pk: Number
     T_room: Number | None = None
+    placed: Annotated[str, one_of(*PLACES)] = PLACES[0]
+    V_box: Number | None = None
+    t_box: Number | None = None
+    crest: Number | None = None
+    level: Number | None = None
 
 
 def read_brief(path: str | Path, stock: Stock) -> Brief:
@@ -54,6 +62,7 @@ def _brief(document: Document, stock: Stock | None) -> Brief | None:
     if each.supply is not None:
         supply = find(document, ("supply",), each.supply, supplies, "the name of a [[supply]] in stock.toml")
     amplifier = find(document, ("amplifier",), each.amplifier, amplifiers, "the name of an [[amplifier]] in stock.toml")
+    box = _box(document, each)
     if amplifier is None or not document.sound:
         return None
     return Brief(
@@ -61,6 +70,18 @@ def _brief(document: Document, stock: Stock | None) -> Brief | None:
         iron=each.iron,
         supply=supply,
         amplifier=amplifier,
+        placed=each.placed,
+        box=box,
         spread=each.spread(*NUMBERS),
         **each.numbers(*NUMBERS),
     )
+
+
+def _box(document: Document, each: BriefRow) -> Box | None:
+    """The closed box around the motor: its air and its wall say something only together."""
+    given = [name for name in OF_A_BOX if getattr(each, name) is not None]
+    if len(given) == 1:
+        (lacks,) = set(OF_A_BOX) - set(given)
+        document.fault((lacks,), f"given with {given[0]}", f"only {given[0]}", "Give both, or neither.")
+        return None
+    return Box(spread=each.spread(*OF_A_BOX), **each.numbers(*OF_A_BOX)) if given else None
