@@ -170,7 +170,7 @@ def example() -> None:
     found = iron_field.answers(field, design, place)
     fullest = {state.name: state.B_s for state in field.iron_states()}
     print(f"the example, full to {max(fullest.values()):.2f} T ({max(fullest, key=fullest.__getitem__)}):", end="")
-    print("".join(f" {key[1]} {value:+.1%} of Bl" for key, value in found.items() if key[1] in ("k_B", "k_H")))
+    print("".join(f" {key[1]} {value.slope:+.1%} of Bl" for key, value in found.items() if key[1] in ("k_B", "k_H")))
 
 
 if __name__ == "__main__":

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -19,6 +19,7 @@ from handwound.parts.iron import Iron, Ring
 from handwound.parts.prediction import IronState
 from handwound.physics import field as field_physics
 from handwound.physics.field import Problem, Solution, Winding
+from handwound.physics.field.coils import force_factors
 from handwound.physics.field.harmonic import Harmonic, harmonic
 from handwound.physics.field.sensitivity import sensitivity
 from handwound.quantities import Num
@@ -27,8 +28,17 @@ Array = npt.NDArray[np.float64]
 STEP = 0.1
 """Share of a number's half band over which Bl's slope is taken: small, so that no edge passes another."""
 Rectangle = tuple[Num, Num, Num, Num]
-Change = tuple[tuple[str, str], Problem, float]
-"""What is changed, the changed motor, and the weight with which its answer counts for half a band."""
+
+
+class Answer(NamedTuple):
+    """Relative change of Bl over u half bands of a number: slope * u + bend * u²."""
+
+    slope: float
+    bend: float = 0.0
+
+
+Change = tuple[tuple[str, str], Problem, Answer]
+"""What is changed, the changed motor, and what its change of Bl adds to the slope and the bend."""
 THIN = 0.02
 """Share of the winding's thickness that a hum-bucking layer on top of it takes."""
 AROUND = (0.4, 0.6, 0.8, 1.0, 1.2, 1.5, 2.0)
@@ -62,8 +72,8 @@ class Field:
 
     def Bl(self, place: Rectangle, N: Num, NI: Num) -> Num:
         """Size of Bl at rest for candidate coils and ampere-turns, arrays broadcast together. [T·m]"""
-        rows = [each.Bl(*place, N, np.zeros(1))[..., 0] for each in self.solutions]
-        return self._from_nothing([np.sign(rows[self.at]) * row for row in rows], NI)
+        rows = force_factors(self.solutions, *place, N, 0.0)
+        return self._from_nothing(list(np.sign(rows[self.at]) * rows), NI)
 
     def L_f(self, N: Num, NI: Num) -> Num:
         """Inductance of the field coil at direct current, its linkage over its current. [H]"""
@@ -227,8 +237,8 @@ def over(asked: Problem, NI: tuple[float, ...], at: int) -> Field:
 
 
 @lru_cache(maxsize=16)
-def answers(field: Field, design: Design, place: Rectangle, T: float = 20.0) -> dict[tuple[str, str], float]:
-    """How Bl answers each uncertain number of the iron: its relative change for half of the number's band.
+def answers(field: Field, design: Design, place: Rectangle, T: float = 20.0) -> dict[tuple[str, str], Answer]:
+    """How Bl answers each uncertain number of the iron: to first order, for the steels to second.
 
     Keys are (ring, quantity); for the steels (grade, "k_B") and (grade, "k_H"), for the magnets (grade, "B_rem").
     """
@@ -247,9 +257,10 @@ def answers(field: Field, design: Design, place: Rectangle, T: float = 20.0) -> 
         first_order = sensitivity(coarse, (r_in, r_out, z_lo, z_hi), problems)
         kept = {"dBl": first_order.Bl / first_order.Bl_0}
         cache.put(name, kept)
-    found: dict[tuple[str, str], float] = {}
-    for (key, _, weight), dBl in zip(changes, kept["dBl"].tolist(), strict=True):
-        found[key] = found.get(key, 0.0) + weight * dBl
+    found: dict[tuple[str, str], Answer] = {}
+    for (key, _, counts), dBl in zip(changes, kept["dBl"].tolist(), strict=True):
+        slope, bend = found.get(key, (0.0, 0.0))
+        found[key] = Answer(slope + counts.slope * dBl, bend + counts.bend * dBl)
     return found
 
 
@@ -267,7 +278,7 @@ def _sizes_changed(field: Field, design: Design, T: float) -> Iterator[Change]:
                     changed = problem(replace(design, iron=iron), *as_wound, T=T)
                 except FieldError:
                     continue
-                yield (ring.name, name), changed, 1 / step
+                yield (ring.name, name), changed, Answer(1 / step)
                 break
 
 
@@ -279,17 +290,20 @@ def _magnets_changed(field: Field, design: Design, T: float) -> Iterator[Change]
         for ring in iron.rings:
             if ring.grade == grade:
                 iron = changed_iron(iron, ring.name, "B_rem", STEP * dict(ring.spread).get("B_rem", 0.0))
-        yield (grade, "B_rem"), problem(replace(design, iron=iron), *as_wound, T=T), 1 / STEP
+        yield (grade, "B_rem"), problem(replace(design, iron=iron), *as_wound, T=T), Answer(1 / STEP)
 
 
 def _steels_changed(field: Field, design: Design, T: float) -> Iterator[Change]:
-    """Each steel at both ends of its bands; a factor is as likely to be k as 1/k."""
+    """Each steel at both ends of its bands; a factor is as likely to be k as 1/k.
+
+    Both ends count: full iron gives Bl little more than it can take from it.
+    """
     as_wound = wound(field.problem)
     for grade in sorted({ring.grade for ring in design.iron.rings} & set(steels.names())):
         for name, half in (("k_B", steels.k_B_spread(grade)), ("k_H", steels.k_H_spread(grade))):
             for sign in (1, -1):
                 factor = float(np.exp(sign * np.arcsinh(half)))
-                yield (grade, name), problem(design, *as_wound, grade, T=T, **{name: factor}), sign / 2
+                yield (grade, name), problem(design, *as_wound, grade, T=T, **{name: factor}), Answer(sign / 2, 1 / 2)
 
 
 def changed_iron(iron: Iron, name: str, quantity: str, step: float) -> Iron:

@@ -138,6 +138,7 @@ def predict(design: Design, brief: Brief) -> Prediction:
     coil, T_room = design.voice_coil, brief.T_room
     place = coil_place(design.iron, coil, done.voice_winding.D_w)
     drawn = spread.draw(design, brief, iron_field.answers(field, design, place, float(T_room)))
+    loosely = chain(drawn.design, drawn.brief, field, drawn.h_case, drawn.k_Bl, Z_b)
     loose, loose_T = drawn.design.coils, drawn.brief.T_room
     ladders = {name: ladder(each, T_room, loose[name], loose_T) for name, each in design.coils.items()}
     return Prediction(
@@ -147,5 +148,6 @@ def predict(design: Design, brief: Brief) -> Prediction:
         field_ladder=ladders.get("field_coil", ()),
         voice_ladder=ladders["voice_coil"],
         reels=reels(design, done),
-        bands=spread.bands(done, chain(drawn.design, drawn.brief, field, drawn.h_case, drawn.k_Bl, Z_b)),
+        bands=spread.bands(done, loosely),
+        weights=spread.weights(loosely, drawn.inputs),
     )

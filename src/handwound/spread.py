@@ -1,36 +1,58 @@
-"""How sure the numbers are: every input with a spread is drawn, and the draws go through the stages as arrays."""
+"""How sure the numbers are: every input with a spread is drawn, and the draws go through the stages as arrays.
+
+The draws of every input are remembered, and tell afterwards which of them make a result wide.
+"""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 import numpy as np
 
 from handwound.parts.coil import Coil
 from handwound.parts.design import Brief, Design
 from handwound.parts.part import Part
-from handwound.parts.prediction import Band, Chain
+from handwound.parts.prediction import Band, Chain, Weight
 from handwound.physics.heat import lumped as heat
 from handwound.quantities import Num
 
 if TYPE_CHECKING:
     import numpy.typing as npt
 
-DRAWS = 2000
-"""Draws of every uncertain input: the ends of a 5-95 % band are then known to 1.4 % of its width (one sigma)."""
+    Array = npt.NDArray[np.float64]
+
+DRAWS = 10_000
+"""Draws of every uncertain input: the ends of a 5-95 % band are then known to 0.64 % of its width (one sigma)."""
 SEED = 1
 Z_90 = 1.6448536269514722
 """The normal deviate that 5 % exceed. [1] Tables of the normal distribution."""
+PERCENT = [5.0, 95.0, 50.0]
+"""Low end, high end and median of a band."""
 
 NESTED, LEAST_WALL = (("d_in", "d_out"), ("d_cu", "d_o")), 1.001
 """Sizes of which one lies in the other: the rare draws that would cross are held apart."""
 WIDE = 0.2
 """Half a band over the value from which on a normal distribution would reach too near to zero."""
+LEAST_SHARE = 0.03
+"""Inputs that bring less than this share of a result's variance are not worth a measurement."""
+ROUND_OFF = 1e-9
+"""A result that moves by less than this share of itself does not depend on any draw."""
 
+Answers = Mapping[tuple[str, str], tuple[float, float]]
+"""For (ring, quantity) or (grade, quantity) the relative change of Bl over half a band u: slope * u + bend * u²."""
 P = TypeVar("P", bound=Part)
 C = TypeVar("C", bound=Coil)
+
+
+class Input(NamedTuple):
+    """One uncertain number: the kind of its part, what the part is called, and the quantity."""
+
+    kind: str
+    part: str
+    quantity: str
 
 
 class Draw:
@@ -38,20 +60,21 @@ class Draw:
 
     def __init__(self, count: int = DRAWS, seed: int = SEED) -> None:
         self.count = count
+        self.inputs: dict[Input, Array] = {}
         self._random = np.random.default_rng(seed)
         self._drawn: dict[Part, Part] = {}
 
-    def deviates(self) -> npt.NDArray[np.float64]:
-        """Normal deviates, scaled so that 90 % lie between -1 and 1."""
-        return self._random.standard_normal(self.count) / Z_90
+    def deviates(self, source: Input) -> Array:
+        """Normal deviates of an input, scaled so that 90 % lie between -1 and 1."""
+        return self.inputs.setdefault(source, self._random.standard_normal(self.count) / Z_90)
 
-    def number(self, value: float, half: float) -> Num:
+    def number(self, value: float, half: float, source: Input) -> Num:
         """A number drawn about its value: normal, or log-normal with the same width of band where that is wide.
 
         A modulus known to half its value is positive all the same: value * exp(s z) has the band
         value * exp(-s) to value * exp(s), and sinh(s) = half / value.
         """
-        z = self.deviates()
+        z = self.deviates(source)
         if value > 0 and half > WIDE * value:
             return np.asarray(value * np.exp(np.arcsinh(half / value) * z))
         return np.asarray(value + half * z)
@@ -59,12 +82,12 @@ class Draw:
     def part(self, part: P) -> P:
         """The part with an array in place of each number that carries a spread, and so for the parts within it."""
         if part not in self._drawn:
-            halves = dict(part.spread)
+            halves = {name: half for name, half in part.spread if half > 0}
             changed: dict[str, Any] = {}
             for item in fields(part):
                 value = getattr(part, item.name)
                 if item.name in halves and value is not None:
-                    changed[item.name] = self.number(value, halves[item.name])
+                    changed[item.name] = self.number(value, halves[item.name], _input(part, item.name))
                 elif isinstance(value, Part):
                     changed[item.name] = self.part(value)
                 elif isinstance(value, tuple) and value and isinstance(value[0], Part):
@@ -76,38 +99,55 @@ class Draw:
         return self._drawn[part]  # type: ignore[return-value]
 
 
+def _input(part: Part, quantity: str) -> Input:
+    """A number of a part, which is called by its name or, if it has none of its own, by its kind: voice coil."""
+    kind = type(part).__name__
+    own = "" if isinstance(part, Brief) else getattr(part, "name", "")
+    return Input(kind, own or re.sub(r"\B(?=[A-Z])", " ", kind).lower(), quantity)
+
+
 @dataclass(frozen=True)
 class Drawn:
-    """A design and its brief with all uncertain numbers drawn, the cooling, and what the iron's spread does to Bl."""
+    """A design and its brief with all uncertain numbers drawn, the cooling, and what the iron's spread does to Bl.
+
+    ``inputs`` holds the deviates that stand behind all of it.
+    """
 
     design: Design
     brief: Brief
     h_case: Num
     k_Bl: Num
+    inputs: Mapping[Input, Array]
 
 
-def draw(design: Design, brief: Brief, answers: Mapping[tuple[str, str], float]) -> Drawn:
-    """Draw everything at once. ``answers`` tells Bl's relative change for half a band of each number of the iron.
+def draw(design: Design, brief: Brief, answers: Answers, count: int = DRAWS, seed: int = SEED) -> Drawn:
+    """Draw everything at once. ``answers`` tells how Bl answers each number of the iron.
 
     The turns stay those of the sheet, which the maker counts; thicker wire then makes a thicker coil.
     """
-    source = Draw()
-    loose_design = source.part(design)
-    loose_design = replace(loose_design, voice_coil=_same_turns(design.voice_coil, loose_design.voice_coil))
-    if design.field_coil and loose_design.field_coil:
-        loose_design = replace(loose_design, field_coil=_same_turns(design.field_coil, loose_design.field_coil))
-    drawn = Drawn(loose_design, source.part(brief), source.number(heat.H_SURFACE, heat.H_SPREAD), 1.0)
+    source = Draw(count, seed)
+    loose = source.part(design)
+    loose = replace(loose, voice_coil=_same_turns(design.voice_coil, loose.voice_coil))
+    if design.field_coil and loose.field_coil:
+        loose = replace(loose, field_coil=_same_turns(design.field_coil, loose.field_coil))
+    h_case = source.number(heat.H_SURFACE, heat.H_SPREAD, Input("Motor", "motor", "h_case"))
+    return Drawn(loose, source.part(brief), h_case, _iron_factor(source, design, loose, answers), source.inputs)
+
+
+def _iron_factor(source: Draw, design: Design, loose: Design, answers: Answers) -> Num:
+    """What the draws of the iron do to Bl, as a factor."""
     k_Bl = np.ones(source.count)
     rings = {ring.name: ring for ring in design.iron.rings}
-    loose = {ring.name: ring for ring in drawn.design.iron.rings}
-    for (name, quantity), change in answers.items():
+    drawn = {ring.name: ring for ring in loose.iron.rings}
+    for (name, quantity), (slope, bend) in answers.items():
         # a ring may be called as its steel is
         half = dict(rings[name].spread).get(quantity) if name in rings else None
         if half:
-            k_Bl = k_Bl + change * (getattr(loose[name], quantity) - getattr(rings[name], quantity)) / half
+            u = (getattr(drawn[name], quantity) - getattr(rings[name], quantity)) / half
         else:
-            k_Bl = k_Bl + change * source.deviates()
-    return replace(drawn, k_Bl=k_Bl)
+            u = source.deviates(Input("Magnet" if quantity == "B_rem" else "Steel", name, quantity))
+        k_Bl = k_Bl + (slope + bend * u) * u
+    return k_Bl
 
 
 def _same_turns(coil: C, loose: C) -> C:
@@ -124,12 +164,48 @@ def bands(nominal: Chain, drawn: Chain) -> dict[str, Band]:
 
 
 def bands_of(draws: Num, nominal: Num) -> list[Band]:
-    """The band around each nominal value: 5 % and 95 % of its draws, which stand on the last axis."""
+    """The band around each nominal value, from its draws, which stand on the last axis."""
     values = np.atleast_1d(nominal)
-    low, high = np.percentile(
-        np.broadcast_to(draws, (len(values), np.shape(draws)[-1] if np.ndim(draws) else 1)), [5, 95], axis=-1
-    )
+    each = np.broadcast_to(draws, (len(values), np.shape(draws)[-1] if np.ndim(draws) else 1))
+    ends = np.percentile(each, PERCENT, axis=-1)
     return [
-        Band(float(value), float(min(a, value)), float(max(b, value)))
-        for value, a, b in zip(values, low, high, strict=True)
+        Band(float(value), float(min(low, value)), float(max(high, value)), float(median))
+        for value, low, high, median in zip(values, *ends, strict=True)
     ]
+
+
+def weights(drawn: Chain, inputs: Mapping[Input, Array]) -> dict[str, tuple[Weight, ...]]:
+    """For every number of the stages that has a spread, the inputs that bring the most of it, heaviest first."""
+    wide = {name: draws for name, draws in drawn.numbers().items() if _moves(draws)}
+    if not wide:
+        return {}
+    shares = shares_of(np.array(list(inputs.values())), np.array(list(wide.values())))
+    found = {}
+    for name, row in zip(wide, shares, strict=True):
+        heavy = sorted(zip(row.tolist(), inputs, strict=True), key=lambda each: -each[0])
+        found[name] = tuple(
+            Weight(part=source.part, quantity=source.quantity, S_i=share)
+            for share, source in heavy
+            if share >= LEAST_SHARE
+        )
+    return found
+
+
+def _moves(draws: Num) -> bool:
+    return bool(np.ndim(draws) and np.isfinite(draws).all() and np.ptp(draws) > ROUND_OFF * np.abs(draws).max())
+
+
+def shares_of(inputs: Array, results: Array) -> Array:
+    """The share of each result's variance (rows) that each input (columns) brings by itself.
+
+    Each result is fitted by least squares with a straight line and a parabola in every input's deviates: of the second
+    kind is what a coil out of the middle does to Bl. The deviates are independent, so the shares add up to one, less
+    what inputs only bring together.
+    """
+    u = inputs - inputs.mean(axis=-1, keepdims=True)
+    bent = u**2 - (u**2).mean(axis=-1, keepdims=True)
+    y = results - results.mean(axis=-1, keepdims=True)
+    fit = np.concatenate([u, bent])
+    fit /= fit.std(axis=-1, keepdims=True)
+    weights = np.linalg.solve(fit @ fit.T, fit @ y.T)
+    return np.asarray((weights**2).reshape(2, len(inputs), -1).sum(axis=0).T / y.var(axis=-1)[:, None])

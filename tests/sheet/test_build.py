@@ -170,7 +170,7 @@ def test_a_voltage_limited_coil_is_read_cold_and_warm() -> None:
 
 def test_the_tenth_is_not_clipped_by_the_limit_of_the_whole() -> None:
     """Ohm: a tenth of the volts over the band of the ohms, whatever the supply gives at most."""
-    near = replace(MADE, bands=MADE.bands | {"excitation.I_f": Band(0.740, 0.70, 0.741)})
+    near = replace(MADE, bands=MADE.bands | {"excitation.I_f": Band(0.740, 0.70, 0.741, 0.740)})
     wish = replace(BRIEF, supply=replace(BRIEF.supply, I_max=0.741))
     one = check("current at 1.2 V", brief=wish, made=near)
     R = MADE.bands["field_winding.R_T"]
@@ -185,8 +185,8 @@ def held(I_max: float, warm: float):
     excited = replace(MADE.excitation, limit="current", I_f=I_max, V_f=I_max * R)
     made = replace(MADE, excitation=excited, heat=replace(MADE.heat, I_f=warm))
     bands = MADE.bands | {
-        "excitation.I_f": Band(I_max, I_max, I_max), "excitation.V_f": demo.around(I_max * R, 0.07),
-        "heat.I_f": Band(warm, warm, warm), "heat.T_case": Band(54.0, 54.0, 54.0),
+        "excitation.I_f": Band(I_max, I_max, I_max, I_max), "excitation.V_f": demo.around(I_max * R, 0.07),
+        "heat.I_f": Band(warm, warm, warm, warm), "heat.T_case": Band(54.0, 54.0, 54.0, 54.0),
     }  # fmt: skip
     return replace(BRIEF, supply=replace(BRIEF.supply, I_max=I_max)), replace(made, bands=bands)
 
@@ -268,4 +268,4 @@ def test_the_height_of_a_stack_that_hangs() -> None:
     pole = replace(back, name="pole", d_out=0.02, t=20e-3, on="back", spread=(("t", 0.3e-3),))
     found = stack_height(Iron(name="", plate=("pole",), rings=(back, under, pole)))
     wide = math.hypot(0.1, 0.02, 0.05, 0.3) * 1e-3
-    assert found == pytest.approx((36.03e-3, 36.03e-3 - wide, 36.03e-3 + wide), abs=1e-9)
+    assert found == pytest.approx((36.03e-3, 36.03e-3 - wide, 36.03e-3 + wide, 36.03e-3), abs=1e-9)

@@ -19,7 +19,7 @@ def found(design=DESIGN, brief=BRIEF, made=MADE):
 
 
 def banded(key: str, *band: float):
-    return replace(MADE, bands=MADE.bands | {key: Band(*band)})
+    return replace(MADE, bands=MADE.bands | {key: Band(*band, band[0])})
 
 
 def test_what_always_applies() -> None:

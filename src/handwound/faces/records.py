@@ -8,7 +8,7 @@ from math import isfinite
 from typing import TYPE_CHECKING, Any
 
 from handwound.parts.part import Part
-from handwound.parts.prediction import Prediction
+from handwound.parts.prediction import Band, Prediction
 from handwound.parts.ranking import Candidate, Choice, Ranking
 from handwound.parts.study import MotorStudy
 from handwound.quantities import quantities
@@ -25,10 +25,14 @@ def text(record: dict[str, Any]) -> str:
     return json.dumps(record, ensure_ascii=False, indent=1, allow_nan=False)
 
 
-def number(name: str, value: float | None, low: float | None = None, high: float | None = None) -> dict[str, Any]:
+def number(name: str, value: float | None) -> dict[str, Any]:
     """One number with its unit and its words; ``name`` is "stage.quantity"."""
-    band = {} if low is None else {"low": low, "high": high}
-    return {"value": value, **band, **_meaning(name.rpartition(".")[2])}
+    return {"value": value, **_meaning(name.rpartition(".")[2])}
+
+
+def banded(name: str, band: Band) -> dict[str, Any]:
+    """The same with its band."""
+    return band._asdict() | _meaning(name.rpartition(".")[2])
 
 
 def curve(name: str, values: Array) -> dict[str, Any]:
@@ -45,7 +49,7 @@ def prediction(found: Prediction) -> dict[str, Any]:
     """Everything a prediction holds."""
     curves, response = found.curves, found.response
     return {
-        "numbers": {name: number(name, *band) for name, band in found.bands.items()},
+        "numbers": {name: banded(name, band) for name, band in found.bands.items()},
         "limit": found.excitation.limit if found.excitation else None,
         "field_ladder": [_rung(layer) for layer in found.field_ladder],
         "voice_ladder": [_rung(layer) for layer in found.voice_ladder],
@@ -113,4 +117,4 @@ def _choice(each: Choice) -> dict[str, str | int]:
 
 def _rung(layer: Layer) -> dict[str, Any]:
     record = {name: told for name, told in _part(layer).items() if name != "R_T_band"}
-    return {**record, "R_T": number("R_T", *layer.R_T_band)}
+    return {**record, "R_T": banded("R_T", layer.R_T_band)}

@@ -16,11 +16,25 @@ if TYPE_CHECKING:
 
 
 class Band(NamedTuple):
-    """A number with its 5-95 % band, in SI units."""
+    """A number with its 5-95 % band and the median of its draws, in SI units.
+
+    ``value`` is that of the build as written; where the draws bend, the median is another.
+    """
 
     value: float
     low: float
     high: float
+
+    median: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Weight(Part):
+    """What the doubt of one number, ``quantity`` of the part called ``part``, brings to that of a result."""
+
+    part: str
+    quantity: str
+    S_i: float
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -249,7 +263,11 @@ class Chain(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Prediction(Chain):
-    """Everything the design will do. ``bands`` holds "stage.quantity" -> Band for every number of the stages."""
+    """Everything the design will do.
+
+    ``bands`` holds "stage.quantity" -> Band for every number of the stages, ``weights`` which inputs make it wide, the
+    heaviest first; nothing for a number without a doubt.
+    """
 
     curves: MotorCurves
     response: Response
@@ -257,3 +275,4 @@ class Prediction(Chain):
     voice_ladder: tuple[Layer, ...]
     reels: tuple[Reel, ...]
     bands: dict[str, Band] = field(default_factory=dict)
+    weights: dict[str, tuple[Weight, ...]] = field(default_factory=dict)

@@ -18,7 +18,7 @@ def half(part: Part, name: str) -> float:
 def about(value: Num, *halves: float) -> Band:
     """A number with the band of independent errors, each given as half of its own band."""
     wide = math.hypot(*halves)
-    return Band(float(value), float(value) - wide, float(value) + wide)
+    return Band(float(value), float(value) - wide, float(value) + wide, float(value))
 
 
 def stack_height(iron: Iron) -> Band:

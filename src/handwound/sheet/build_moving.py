@@ -223,7 +223,7 @@ def measure(build: Build) -> Operation:
 
 def _balance(Bl: Band) -> Band:
     """The current that holds the weight: I = m g / Bl. [A]"""
-    return Band(*(BALANCE * GRAVITY / value for value in (Bl.value, Bl.high, Bl.low)))
+    return Band(*(BALANCE * GRAVITY / value for value in (Bl.value, Bl.high, Bl.low, Bl.median)))
 
 
 def cap(_: Build) -> Operation:
@@ -260,7 +260,7 @@ def _warm_level(build: Build) -> list[Check]:
     cold, watt, warm = (band(build.prediction, key) for key in keys)
     value = cold.value + warm.value - watt.value
     low, high = max(c.value - c.low for c in (cold, warm)), max(c.high - c.value for c in (cold, warm))
-    expected = with_band("L_2V83", Band(value, value - low, value + high))
+    expected = with_band("L_2V83", Band(value, value - low, value + high, value))
     return [Check("level, motor warm", expected, "It warms more than planned.", "It warms less than planned. Fine.")]
 
 

@@ -25,7 +25,7 @@ def places_of(name: str, band: Band) -> int:
     """
     if name in COUNTS:
         return 0
-    value, low, high = (abs(shown(name, value)) for value in band)
+    value, low, high = (abs(shown(name, value)) for value in (band.value, band.low, band.high))
     half = abs(shown(name, band.high) - shown(name, band.low)) / 2
     if half == 0 or value == 0:
         return 0
@@ -38,7 +38,7 @@ def places_of(name: str, band: Band) -> int:
 
 
 def banded(name: str, band: Band) -> tuple[str, str, str]:
-    """Median, low and high as text, rounded alike. Without a band: three figures, all of a count."""
+    """The value, low and high as text, rounded alike. Without a band: three figures, all of a count."""
     values = (shown(name, band.value), shown(name, band.low), shown(name, band.high))
     if values[2] - values[1] <= 1e-9 * abs(values[0]):
         text = f"{values[0]:.0f}" if name in COUNTS else plain(values[0])

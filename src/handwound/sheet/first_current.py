@@ -93,7 +93,7 @@ def _warm_current(V: float, warm: Band) -> Check:
 
 
 def _ratio(V: float, R: Band) -> Band:
-    return Band(V / R.value, V / R.high, V / R.low)
+    return Band(V / R.value, V / R.high, V / R.low, V / R.median)
 
 
 def _warm_volts(build: Build, fed: Fed) -> Band:
@@ -106,4 +106,4 @@ def _warm_volts(build: Build, fed: Fed) -> Band:
     hot = R.value * rise[1] / rise[0]
     low = hot * math.hypot(1 - R.low / R.value, 1 - rise[2] / rise[1])
     high = hot * math.hypot(R.high / R.value - 1, rise[3] / rise[1] - 1)
-    return Band(*(min(float(supply.V_max), float(supply.I_max) * ohms) for ohms in (hot, hot - low, hot + high)))
+    return Band(*(min(float(supply.V_max), float(supply.I_max) * ohms) for ohms in (hot, hot - low, hot + high, hot)))

@@ -89,7 +89,7 @@ def worded(prediction: Prediction, words: str) -> str:
 def band(prediction: Prediction, key: str) -> Band:
     """The band of a number; without one of its own it has no width."""
     value = float(prediction.numbers()[key])
-    return prediction.bands.get(key, Band(value, value, value))
+    return prediction.bands.get(key, Band(value, value, value, value))
 
 
 def _number(prediction: Prediction, key: str) -> Number:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -53,10 +54,52 @@ def force_factor(
     ----------
     .. [1] this project; the test compares with -dpsi/dx.
     """
+    return np.asarray(force_factors((solution,), r_in, r_out, z_lo, z_hi, N, x)[0])
+
+
+def force_factors(
+    solution: Sequence[Solution], r_in: ArrayLike, r_out: ArrayLike, z_lo: ArrayLike, z_hi: ArrayLike, N: ArrayLike,
+    x: ArrayLike,
+) -> Array:  # fmt: skip
+    r"""Force factor of coils in each of several fields on one grid.
+
+    .. math:: Bl_k = \frac{2\pi N}{(r_{out}-r_{in})(z_{hi}-z_{lo})} \int_{r_{in}}^{r_{out}} r
+        \left[A_k(r, z_{lo}+x) - A_k(r, z_{hi}+x)\right] dr
+
+    Parameters
+    ----------
+    solution : list
+        Fields that were solved together, on one grid. [-]
+    r_in : float
+        Inner radius of the winding. [m]
+    r_out : float
+        Outer radius of the winding. [m]
+    z_lo : float
+        Lower level of the winding at x = 0. [m]
+    z_hi : float
+        Upper level of the winding at x = 0. [m]
+    N : float
+        Turns. [1]
+    x : float
+        Displacement. [m]
+
+    Returns
+    -------
+    Bl : float
+        Force factor: fields on the first axis, then coils, x on the last. [T·m]
+
+    Notes
+    -----
+    As :func:`force_factor`. Where the coils lie in the grid is found once for all fields: that is most of the work.
+
+    References
+    ----------
+    .. [1] this project; the test compares with -dpsi/dx.
+    """
     r_in, r_out, z_lo, z_hi, N, x = _on_one_shape(r_in, r_out, z_lo, z_hi, N, x)
     ends = _corners(solution, np.stack([r_in, r_out]), np.stack([z_lo + x, z_hi + x]), 0)
-    across = ends[:, 1] - ends[:, 0]
-    return 2 * np.pi * N / ((r_out - r_in) * (z_hi - z_lo)) * (across[0] - across[1])
+    across = ends[:, :, 1] - ends[:, :, 0]
+    return 2 * np.pi * N / ((r_out - r_in) * (z_hi - z_lo)) * (across[:, 0] - across[:, 1])
 
 
 def flux_linkage(
@@ -97,7 +140,7 @@ def flux_linkage(
     .. [1] this project
     """
     r_in, r_out, z_lo, z_hi, N, x = _on_one_shape(r_in, r_out, z_lo, z_hi, N, x)
-    ends = _corners(solution, np.stack([r_in, r_out]), np.stack([z_lo + x, z_hi + x]), 1)
+    ends = _corners((solution,), np.stack([r_in, r_out]), np.stack([z_lo + x, z_hi + x]), 1)[0]
     across = ends[:, 1] - ends[:, 0]
     return 2 * np.pi * N / ((r_out - r_in) * (z_hi - z_lo)) * (across[1] - across[0])
 
@@ -110,20 +153,25 @@ def _on_one_shape(*values: ArrayLike) -> tuple[Array, ...]:
     return tuple(np.broadcast_arrays(*coil, x))
 
 
-def _corners(solution: Solution, radii: Array, levels: Array, integrals_in_z: int) -> Array:
-    """The primitive of r A in r (and of that in z) at every corner of every coil, [end in z, end in r, ...]."""
-    if solution.bent:
-        return solution.bent.corners(solution.A, radii[None], levels[:, None], integrals_in_z)
-    r, z, A = solution.r, solution.z, solution.A
+def _corners(fields: Sequence[Solution], radii: Array, levels: Array, integrals_in_z: int) -> Array:
+    """The primitive of r A in r (and of that in z) at every corner of every coil, [field, end in z, end in r, ...]."""
+    one = fields[0]
+    if one.bent:
+        return np.stack([one.bent.corners(each.A, radii[None], levels[:, None], integrals_in_z) for each in fields])
+    r, z = one.r, one.z
     some_r, at_r = np.unique(radii, return_inverse=True)
     some_z, at_z = np.unique(levels, return_inverse=True)
     at_z, at_r = np.broadcast_arrays(at_z[:, None], at_r[None])
     rows = z.primitive(some_z, 0) if integrals_in_z else z.values(some_z)
-    along_r, columns = np.asarray(rows @ A), r.primitive(some_r, 1).toarray()
-    if len(some_r) * len(some_z) <= max(TABLE, at_r.size):
-        return (along_r @ columns.T)[at_z, at_r]
-    out = np.empty(at_r.size)
-    for part in range(0, at_r.size, 20_000):
-        chosen = slice(part, part + 20_000)
-        out[chosen] = np.einsum("kj,kj->k", along_r[at_z.ravel()[chosen]], columns[at_r.ravel()[chosen]])
-    return out.reshape(at_r.shape)
+    columns = r.primitive(some_r, 1).toarray()
+    out = np.empty((len(fields), *at_r.shape))
+    for found, each in zip(out, fields, strict=True):
+        along_r = np.asarray(rows @ each.A)
+        if len(some_r) * len(some_z) <= max(TABLE, at_r.size):
+            found[...] = (along_r @ columns.T)[at_z, at_r]
+            continue
+        flat = found.reshape(-1)
+        for part in range(0, at_r.size, 20_000):
+            chosen = slice(part, part + 20_000)
+            flat[chosen] = np.einsum("kj,kj->k", along_r[at_z.ravel()[chosen]], columns[at_r.ravel()[chosen]])
+    return out
