@@ -9,6 +9,8 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from scipy.io import wavfile
 
 from handwound.errors import FileError
@@ -150,3 +152,25 @@ def test_samples_that_are_coded(at, byte, found, tmp_path) -> None:
 def test_samples_that_are_no_sound(wrong, tmp_path) -> None:
     wavfile.write(tmp_path / "a.wav", 8000, np.array([0.1, wrong, 0.2]))
     assert said(tmp_path / "a.wav").startswith("must be a WAV file of samples near full scale; found others.")
+
+
+@given(
+    kind=st.sampled_from(["<i2", "<f4", "<f8"]),
+    at=st.integers(0, 80),
+    bytes_there=st.binary(min_size=1, max_size=8),
+    keep=st.integers(0, 700),
+)
+@settings(max_examples=200, deadline=None)
+def test_a_damaged_file_is_read_or_refused(tmp_path_factory, kind, at, bytes_there, keep) -> None:
+    """Kind of truth: limit. Whatever stands in it: a recording whose heat adds up, or a sentence."""
+    path = tmp_path_factory.getbasetemp() / "damaged.wav"
+    wavfile.write(path, 8000, (100 * tone(500.0, 0.01, 8000)).astype(kind))
+    data = path.read_bytes()
+    path.write_bytes((data[:at] + bytes_there + data[at + len(bytes_there) :])[:keep])
+    try:
+        found = read_wav(path)
+    except FileError as error:
+        assert str(error).startswith(f"{path}: must be ")
+    else:
+        mean_square = np.diff(found.t_b) @ found.u_f.sum(axis=1) / found.t_b[-1]
+        assert mean_square == pytest.approx(10 ** (-found.crest / 10), rel=1e-4)
