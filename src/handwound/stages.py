@@ -39,7 +39,7 @@ from handwound.parts.prediction import (
 )
 from handwound.parts.source import Supply
 from handwound.parts.wire import Wire
-from handwound.physics import air, excitation, sound
+from handwound.physics import air, as_wound, excitation, sound
 from handwound.physics import driver as driver_physics
 from handwound.physics import moving as moving_physics
 from handwound.physics import winding as winding_physics
@@ -47,7 +47,6 @@ from handwound.physics import wire as wire_physics
 from handwound.physics.field.forces import pull
 from handwound.physics.field.harmonic import Harmonic, closed
 from handwound.physics.field.working_point import K_KNEE, WorkingPoint, knee_margin, knee_temperature, working_points
-from handwound.physics.heat import lumped as heat
 from handwound.physics.layers import LAY, turns_per_layer
 from handwound.physics.level import level_1W, level_2V83
 from handwound.quantities import Count, Num
@@ -92,7 +91,7 @@ class Blocked:
 def winding(coil: Coil, T_room: Num) -> Winding:
     """Turns, size, wire and resistance of a coil."""
     wire, k_lay = wire_of(coil), LAY[coil.lay]
-    N, l_w, D_m = _wound(coil, wire, coil.n_l)
+    N, l_w, D_m = _wound(coil, wire, coil.n_l, coil.n_splice)
     ends = [(0, 0.0), *(_wound(coil, wire, coil.n_l * k // coil.n_sec)[:2] for k in range(1, coil.n_sec)), (N, l_w)]
     parts = [(N_2 - N_1, l_2 - l_1) for (N_1, l_1), (N_2, l_2) in pairwise(ends)]
     R_k = [wire_physics.resistance(wire.rho_20, l_k, wire.d_cu) for _, l_k in parts]
@@ -108,15 +107,14 @@ def winding(coil: Coil, T_room: Num) -> Winding:
         R_20=R_20,
         R_T=wire_physics.resistivity(R_20, wire.alpha_20, T_room),
         k_I=k_I,
+        bulge=as_wound.bulge(coil.n_l, wire.d_cu, wire.d_o, k_lay, coil.n_tape, coil.n_splice),
     )
 
 
-def _wound(coil: Coil, wire: Wire, n_l: Count) -> tuple[Count, Num, Num]:
+def _wound(coil: Coil, wire: Wire, n_l: Count, n_splice: int = 0) -> tuple[Count, Num, Num]:
     """Turns, length of wire and mean diameter of the first layers of a coil."""
     turns_fit = (n_l, coil.h_w, wire.d_o, coil.k_p, LAY[coil.lay], coil.n_tape)
-    N = winding_physics.turns(*turns_fit)
-    D_m = winding_physics.mean_diameter(coil.D_f, *turns_fit, coil.t_tape)
-    return N, winding_physics.wire_length(N, D_m), D_m
+    return as_wound.wound(coil.D_f, *turns_fit, coil.t_tape, coil.N_counted, n_splice)
 
 
 @stage
@@ -132,19 +130,6 @@ def excite(coil: FieldCoil, wound: Winding, R_T: Num, supply: Supply) -> Excitat
         J=wire_physics.current_density(I_f * wound.k_I, wire_of(coil).d_cu),
         limit="current" if held else "voltage",
     )
-
-
-@stage
-def warm_end(
-    iron: Iron, coil: FieldCoil, D_w: Num, R_20: Num, supply: Supply, T_room: Num, h_case: Num
-) -> tuple[Num, Num]:
-    """Outside area of the motor with its coil, and how warm it gets in the end."""
-    levels = iron.levels().values()
-    width = np.maximum(max((ring.d_out for ring in iron.rings), key=np.mean), D_w)
-    length = max((z_hi for _, z_hi in levels), key=np.mean) - min((z_lo for z_lo, _ in levels), key=np.mean)
-    A_case = heat.case_area(width, length)
-    alpha_20 = wire_of(coil).alpha_20
-    return A_case, heat.case_temperature(supply.V_max, supply.I_max, R_20, alpha_20, A_case, h_case, T_room)
 
 
 @stage
@@ -344,18 +329,26 @@ def coil_place(iron: Iron, coil: VoiceCoil, D_w: Num) -> tuple[Num, Num, Num, Nu
     return coil.D_f / 2, D_w / 2, middle - coil.h_w / 2, middle + coil.h_w / 2
 
 
-def ladder(coil: Coil, T_room: Num, loose: Coil, loose_T: Num) -> tuple[Layer, ...]:
-    """What the meter must read after each layer; ``loose`` and ``loose_T`` are drawn over their spreads."""
-    wire, n_l = wire_of(coil), int(coil.n_l)
+def rungs(coil: Coil, T_room: Num) -> winding_physics.Ladder:
+    """The coil layer by layer."""
+    wire = wire_of(coil)
     D_f, h_w, k_p, t_tape = (float(each) for each in (coil.D_f, coil.h_w, coil.k_p, coil.t_tape))
     d_o, d_cu, rho_20, alpha_20 = (float(each) for each in (wire.d_o, wire.d_cu, wire.rho_20, wire.alpha_20))
     turns_fit = (h_w, d_o, k_p, LAY[coil.lay], coil.n_tape)
-    rungs = winding_physics.ladder(D_f, n_l, *turns_fit, t_tape, d_cu, rho_20, alpha_20, float(T_room))
-    up_to = replace(loose, n_l=np.arange(1, n_l + 1)[:, None], n_sec=1)
-    bands = spread.bands_of(winding(up_to, loose_T).R_T, rungs.R_T)
-    columns = [column.tolist() for column in rungs]
+    made = (coil.N_counted, coil.n_splice)
+    return winding_physics.ladder(
+        D_f, int(coil.n_l), *turns_fit, t_tape, d_cu, rho_20, alpha_20, float(T_room), *made
+    )  # fmt: skip
+
+
+def ladder(coil: Coil, T_room: Num, loose: Coil, loose_T: Num) -> tuple[Layer, ...]:
+    """What the meter must read after each layer; ``loose`` and ``loose_T`` are drawn over their spreads."""
+    found = rungs(coil, T_room)
+    up_to = replace(loose, n_l=np.arange(1, len(found.N) + 1)[:, None], n_sec=1, n_splice=0)
+    bands = spread.bands_of(winding(up_to, loose_T).R_T, found.R_T)
+    columns = [column.tolist() for column in found]
     return tuple(
-        Layer(n_layer=k + 1, R_T_band=band, **dict(zip(rungs._fields, rung, strict=True)))
+        Layer(n_layer=k + 1, R_T_band=band, **dict(zip(found._fields, rung, strict=True)))
         for k, (band, *rung) in enumerate(zip(bands, *columns, strict=True))
     )
 

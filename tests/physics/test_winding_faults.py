@@ -17,9 +17,7 @@ D_F, H_W, D_O, D_CU = 0.029, 0.044, 0.55e-3, 0.50e-3
 COPPER = (1 / 58e6, 0.00393)
 
 
-@pytest.mark.parametrize(
-    ("counted", "t"), [([76, 72], 6.314), ([76, 71, 73], 2.920), ([70, 76, 71, 75, 73], 2.132)]
-)
+@pytest.mark.parametrize(("counted", "t"), [([76, 72], 6.314), ([76, 71, 73], 2.920), ([70, 76, 71, 75, 73], 2.132)])
 def test_the_band_of_the_mean_is_students(counted, t) -> None:
     """Kind of truth: printed table, from memory: t at 95 % for 1, 2 and 4 degrees of freedom."""
     k_p, dk_p = packing_from_layers(counted, D_O, H_W)

@@ -23,7 +23,8 @@ from handwound.parts.coil import Coil, FieldCoil, VoiceCoil
 from handwound.parts.design import Brief, Design
 from handwound.parts.iron import Iron
 from handwound.parts.moving import Diaphragm, Surround
-from handwound.physics import layers, winding
+from handwound.parts.wire import Wire
+from handwound.physics import as_wound, layers, winding
 from handwound.quantities import show
 
 EDGE = 1e-3
@@ -44,17 +45,21 @@ def wound_diameter(coil: Coil) -> float:
     """Outer diameter of the winding, or of the bare former while no wire is chosen. [m]"""
     if coil.wire is None:
         return float(coil.D_f)
+    return _diameter(coil, coil.wire, int(coil.n_l))
+
+
+def _diameter(coil: Coil, wire: Wire, n_l: int) -> float:
+    """What so many layers need all round: the diameter over their crossings. [m]"""
     k_lay = winding.LAY[coil.lay]
-    return float(winding.outer_diameter(coil.D_f, coil.wire.d_o, k_lay, coil.n_l, coil.n_tape, coil.t_tape))
+    D_w = winding.outer_diameter(coil.D_f, wire.d_o, k_lay, n_l, coil.n_tape, coil.t_tape)
+    return float(D_w + 2 * as_wound.bulge(n_l, wire.d_cu, wire.d_o, k_lay, coil.n_tape, coil.n_splice))
 
 
 def layers_within(coil: Coil, d: float) -> int:
     """How many layers of the coil's wire stay within a diameter."""
     assert coil.wire is not None
-    most, k_lay = 0, winding.LAY[coil.lay]
-    while most < coil.n_l and d >= float(
-        winding.outer_diameter(coil.D_f, coil.wire.d_o, k_lay, most + 1, coil.n_tape, coil.t_tape)
-    ):
+    most = 0
+    while most < coil.n_l and d >= _diameter(coil, coil.wire, most + 1):
         most += 1
     return most
 
@@ -208,9 +213,8 @@ def reels_suffice(design: Design) -> Iterator[Misfit]:
 def wire_length(coil: Coil) -> float:
     """Length of wire in a coil. [m]"""
     assert coil.wire is not None
-    layers = (coil.n_l, coil.h_w, coil.wire.d_o, coil.k_p, winding.LAY[coil.lay])
-    D_m = winding.mean_diameter(coil.D_f, *layers, coil.n_tape, coil.t_tape)
-    return float(winding.wire_length(winding.turns(*layers, coil.n_tape), D_m))
+    layers = (coil.n_l, coil.h_w, coil.wire.d_o, coil.k_p, winding.LAY[coil.lay], coil.n_tape, coil.t_tape)
+    return float(as_wound.wound(coil.D_f, *layers, coil.N_counted, coil.n_splice)[1])
 
 
 def outline(design: Design, brief: Brief) -> Iterator[Misfit]:

@@ -14,7 +14,7 @@ class WindingFault(Part):
 
     ``kind`` is "sound", "left out", "reversed", "shorted" or "spliced". ``NI_V`` and ``NI_I`` are the ampere-turns at
     the sound coil's voltage and at its current: between the two lies whatever the supply does. ``dL`` is the level
-    beside that of the sound coil. ``L_ac`` is what a meter reads; None for sections in parallel, which close each other.
+    beside that of the sound coil. ``L_ac`` is what a meter reads; None for sections in parallel: they close each other.
     """
 
     name: str

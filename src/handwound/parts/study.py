@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from handwound.parts.faults import WindingFault
 from handwound.parts.part import Part
 from handwound.parts.prediction import MagnetState
 from handwound.quantities import Num
@@ -201,3 +202,4 @@ class MotorStudy(Part):
     switching: Switching | None
     alternating: Alternating
     hum: Hum | None
+    winding_faults: tuple[WindingFault, ...] = ()

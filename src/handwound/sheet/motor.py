@@ -22,7 +22,9 @@ from handwound.parts.study import (
     Worth,
 )
 from handwound.quantities import Num, show
+from handwound.sheet import winding_faults
 from handwound.sheet.cautions import TOUCH_VOLTS
+from handwound.sheet.digits import decibels
 from handwound.sheet.knee import knee_words
 
 Row = tuple[str, ...]
@@ -67,6 +69,10 @@ def _tables(found: MotorStudy) -> Iterator[Table]:
     yield from _forces(found.pulls, found.sideways, found.lift_test)
     if found.switching:
         yield _switching(found.switching)
+    if found.winding_faults:
+        rows, note = winding_faults.rows(found.winding_faults), winding_faults.note(found.winding_faults)
+        yield Table("What a fault in the winding would do", rows, note, right=tuple(range(1, len(rows[0]))))
+        yield Table("How the meters tell them apart", winding_faults.ways_to_tell(found.winding_faults), right=())
     yield _impedance(found.alternating, has_coil)
     yield _models(found.alternating, has_coil)
     if found.hum:
@@ -136,7 +142,7 @@ def _listed(names: Sequence[str]) -> str:
 
 
 def _worths(worths: Sequence[Worth], dL_legs: Num | None, has_coil: bool) -> Table:
-    rows = ((each.name, _decibels(each.dL)) for each in worths if abs(float(each.dL)) >= SMALL)
+    rows = ((each.name, decibels(each.dL)) for each in worths if abs(float(each.dL)) >= SMALL)
     current = "currents in both coils" if has_coil else "current in the voice coil"
     note = (
         f"Change of the level, with the same {current}. One change at a time, all else stays as it is: a plate that "
@@ -145,13 +151,9 @@ def _worths(worths: Sequence[Worth], dL_legs: Num | None, has_coil: bool) -> Tab
     if dL_legs is not None:
         note += (
             " The legs are taken as the ring of equal cross-section; as a thicker ring of thinned steel they would "
-            f"give {_decibels(dL_legs)} beside this: so much their true shape may cost or bring."
+            f"give {decibels(dL_legs)} beside this: so much their true shape may cost or bring."
         )
     return Table("What each thing is worth", tuple(rows), note)
-
-
-def _decibels(dL: Num) -> str:
-    return "-60 dB or less" if dL < -60 else f"{float(dL):+.2f} dB"
 
 
 def _forces(pulls: Sequence[Pull], sideways: Sideways | None, lift: Lift | None) -> Iterator[Table]:
