@@ -58,8 +58,8 @@ def film(T: Num) -> Film:
 
     Notes
     -----
-    Within 1 % (viscosity) and 2 % (conductivity) of printed tables from 0 to 200 °C. Thin air carries less: at 1500 m
-    Ra is a third lower and convection 10 %.
+    Within 1 % (viscosity, conductivity) and 3 % (Prandtl) of common tables from 0 to 200 °C. Thin air carries less: at
+    1500 m Ra is a third lower, convection a tenth.
 
     References
     ----------
