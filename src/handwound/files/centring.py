@@ -46,8 +46,9 @@ def read_former(
     found = roundness([each.value for each in D_read])
     most = D_fi.value + 4 * t_f.value
     if not D_fi.value < found.D_f <= most:
-        must = f"of the bare former: more than {show('D_fi', D_fi.value, 4)}, its D_fi, and less than two walls more"
-        document.fault((*key, "D_read"), must, f"{show('D_read', float(found.D_f), 4)} in the mean", "Measure again.")
+        must = f"in the mean between {show('D_fi', D_fi.value, 4)} and {show('D_read', most, 4)}, by D_fi and the wall"
+        do = "It is the bare former that is read, before it is wound."
+        document.fault((*key, "D_read"), must, show("D_read", float(found.D_f), 4), do)
         return {}
     # a caliper's error is the same at all angles for the mean, and another at each for what is not round
     half = (sum(each.spread**2 for each in D_read) / len(D_read)) ** 0.5
