@@ -16,6 +16,7 @@ from handwound.parts.design import Brief, Design
 from handwound.parts.part import Part
 from handwound.parts.rub import OVAL, Centring, Rub, Side
 from handwound.physics.rub import WITHIN
+from handwound.sheet.rub import CAUSES
 from tests.examples import started
 from tests.files import usual
 
@@ -202,6 +203,14 @@ def test_air_that_is_wanting_is_enough(job) -> None:
     coil = design.voice_coil
     wider = replace(coil, D_fi=coil.D_fi + 2 * tight.c_more)
     assert sides(found(replace(design, voice_coil=wider), job.brief))[0].P_rub == pytest.approx(0.01, abs=2e-4)
+
+
+def test_every_cause_can_be_told(job) -> None:
+    """A nested coil, whose wire crosses the layer below, has them all."""
+    design = replace(job.design, voice_coil=replace(job.design.voice_coil, lay="nested", n_splice=1))
+    causes = {cause.name for side in sides(rub.rub(design, job.brief, spread.draw(design, job.brief, {}), 120.0, 60.0))
+              for cause in side.causes}  # fmt: skip
+    assert causes == set(CAUSES)
 
 
 def test_ten_thousand_builds_take_no_time(job) -> None:

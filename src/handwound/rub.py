@@ -16,6 +16,7 @@ from handwound.materials.expansion import alpha_L
 from handwound.parts.coil import VoiceCoil
 from handwound.parts.design import Brief, Design
 from handwound.parts.rub import OVAL, ROCK, ROCK_SPIDER, Cause, Rub, Side
+from handwound.physics.as_wound import bulge
 from handwound.physics.layers import LAY
 from handwound.physics.rub import WITHIN, axis_offset, grown, least_clearance, shim
 from handwound.physics.winding import outer_diameter
@@ -175,7 +176,7 @@ def air_by_size(design: Design, wall: Wall) -> Num:
 def close(design: Design, wall: Wall, stands: Crooked, T_vc: Num, T_iron: Num, T_room: float) -> Close:
     """The air beside one wall, at the worse of warm and cold: iron inside the coil hot, outside it the coil itself."""
     sizes, coil = air_by_size(design, wall), design.voice_coil
-    bulge: Num = 0.0
+    proud: Num = 0.0
     if wall.inside:
         more = grown(wall.d, wall.alpha_L, T_iron, T_room) - wall.d
         air, e, sign = sizes - more / 2, stands.e_vc, -1
@@ -183,14 +184,14 @@ def close(design: Design, wall: Wall, stands: Crooked, T_vc: Num, T_iron: Num, T
         wound = winding(coil, COLD)
         more = grown(wound.D_w, alpha_L(wire_of(coil).metal), T_vc, T_room) - wound.D_w
         air = sizes - more / 2 - design.centring.t_glue
-        e, bulge, sign = stands.e_vc + stands.e_pole, wound.bulge, 1
+        e, proud, sign = stands.e_vc + stands.e_pole, wound.bulge, 1
     # least at one end of what passes the wall, rocking to one of two sides: all else lies between
     least = [
-        least_clearance(air, sign * stands.off(e, z, way), sign * stands.oval, bulge)
+        least_clearance(air, sign * stands.off(e, z, way), sign * stands.oval, proud)
         for z in (wall.z_lo, wall.z_hi)
         for way in (1, -1)
     ]
-    return Close(wall, sizes, air, bulge, np.min(np.array(np.broadcast_arrays(*least)), axis=0))
+    return Close(wall, sizes, air, proud, np.min(np.array(np.broadcast_arrays(*least)), axis=0))
 
 
 def _side(design: Design, c_drawn: float, stands: Crooked, near: list[Close], P_ok: float) -> Side:
@@ -243,11 +244,14 @@ def formers(D_fi: float, inside: Array, outside: Array, P_ok: float) -> tuple[fl
 
 def most_layers(coil: VoiceCoil, outside: Array, P_ok: float) -> int:
     """The most layers on the same former with no more rubs outside than are wanted."""
-    wire, n_l = wire_of(coil), 0
-    layer = (coil.D_f, wire.d_o, LAY[coil.lay])
-    D_w = outer_diameter(*layer, coil.n_l, coil.n_tape, coil.t_tape)
-    while True:
-        more = outer_diameter(*layer, n_l + coil.n_sec, coil.n_tape, coil.t_tape) - D_w
-        if share(outside - more / 2) > P_ok:
-            return n_l
+    n_l, now = 0, _reach(coil, int(coil.n_l))
+    while share(outside - (_reach(coil, n_l + coil.n_sec) - now)) <= P_ok:
         n_l += coil.n_sec
+    return n_l
+
+
+def _reach(coil: VoiceCoil, n_l: int) -> Num:
+    """How far out so many layers come, on the side where their wire crosses. [m]"""
+    wire, k_lay = wire_of(coil), LAY[coil.lay]
+    D_w = outer_diameter(coil.D_f, wire.d_o, k_lay, n_l, coil.n_tape, coil.t_tape)
+    return D_w / 2 + bulge(n_l, wire.d_cu, wire.d_o, k_lay, coil.n_tape, coil.n_splice)
