@@ -87,11 +87,13 @@ def test_arrays_answer_like_numbers(job: Job) -> None:
         job.design, tuple((w, n) for w in wires for n in (4, 11)), tuple((w, n) for w in wires for n in (2, 4))
     )
     field = predict.field_of(job.design, job.brief)
-    many = predict.chain(table.all_at_once, job.brief, field).numbers()
+    many = predict.chain(table.all_at_once, job.brief, field, voices=False).numbers()
     for index in np.ndindex(table.shape):
-        one = predict.chain(table.one(index), job.brief, field).numbers()
+        one = predict.chain(table.one(index), job.brief, field, voices=False).numbers()
         for name, value in one.items():
-            assert np.broadcast_to(many[name], table.shape)[index] == pytest.approx(value, rel=1e-9), name
+            # what sees what is decided for the mean of a table's windings
+            near = 2e-3 if name.startswith("heat") else 1e-9
+            assert np.broadcast_to(many[name], table.shape)[index] == pytest.approx(value, rel=near), name
 
 
 def test_at_a_fixed_voltage_turns_do_not_change_the_ampere_turns(job: Job) -> None:
@@ -105,7 +107,7 @@ def test_at_a_fixed_voltage_turns_do_not_change_the_ampere_turns(job: Job) -> No
 
 def test_a_warm_coil_on_a_fixed_voltage_loses_what_its_copper_gains(found: Prediction) -> None:
     """Closed form: I ~ 1/R, R ~ 1 + alpha (T - 20); common practice: current falls by the ratio of the resistances."""
-    warmer = 1 + 0.00393 * (found.heat.T_case - 20)
+    warmer = 1 + 0.00393 * (found.heat.T_f - 20)
     assert found.heat.I_f == pytest.approx(found.excitation.I_f / warmer, rel=1e-9)
     assert found.heat.P_f == pytest.approx(found.excitation.P_f / warmer, rel=1e-9)
     assert found.heat.L_1W < found.driver.L_1W

@@ -7,24 +7,22 @@ from typing import NamedTuple
 
 import numpy as np
 
-from handwound import iron_field, spread
+from handwound import iron_field, rub, spread
 from handwound.errors import JobError
 from handwound.iron_field import Field, Rectangle
 from handwound.parts.coil import FieldCoil
 from handwound.parts.design import Brief, Design
-from handwound.parts.iron import Iron
+from handwound.parts.heat import DOUBTS, Doubts
 from handwound.parts.prediction import (
     STAGES,
     Chain,
     Excitation,
-    Heat,
     Motor,
     Prediction,
     Winding,
 )
+from handwound.parts.programme import Programme
 from handwound.parts.source import Supply
-from handwound.physics import wire as wire_physics
-from handwound.physics.heat import lumped as heat
 from handwound.physics.level import level_at
 from handwound.quantities import Num
 from handwound.stages import (
@@ -39,10 +37,9 @@ from handwound.stages import (
     picture,
     reels,
     respond,
-    warm_end,
     winding,
-    wire_of,
 )
+from handwound.warmth import played_in, rate, settle
 
 
 class OnSupply(NamedTuple):
@@ -93,12 +90,14 @@ def blocked(design: Design, brief: Brief, field: Field) -> Blocked:
 
 
 def chain(
-    design: Design, brief: Brief, field: Field, h_case: Num = heat.H_SURFACE, k_Bl: Num = 1.0,
-    Z_b: Blocked | None = None,
+    design: Design, brief: Brief, field: Field, doubts: Doubts = DOUBTS, k_Bl: Num = 1.0,
+    Z_b: Blocked | None = None, played: Programme | None = None, voices: bool = True,
 ) -> Chain:  # fmt: skip
     """All stages but the pictures. Numbers or arrays; ``k_Bl`` is what the iron's own spread does to Bl.
 
-    Without ``Z_b`` the voice coil has no inductance: its least impedance is then on the safe side.
+    Without ``Z_b`` the voice coil has no inductance, its least impedance is then on the safe side, and nothing is said
+    of the heat that it bears. ``played`` is the programme of the brief in the nominal voice coil. Without ``voices``,
+    where each field coil meets every voice coil of a table, the motor is warmed alone.
     """
     coil, T_room = design.voice_coil, brief.T_room
     fed, voice_wound = feed(design.field_coil, brief) if design.field_coil else None, winding(coil, T_room)
@@ -106,28 +105,24 @@ def chain(
     felt = motor(field, place, voice_wound, fed, k_Bl)
     moved = move(coil, voice_wound.m_w, design.diaphragm, design.surround, design.spider, design.bits, T_room)
     driven = drive(voice_wound.R_T, felt.Bl, moved.Mms, moved.Kms, moved.Rms, moved.Sd, moved.a, T_room, Z_b)
-    wound = (fed.coil, fed.wound.D_w) if fed else None
+    wound = (fed.coil, fed.wound.D_w + 2 * fed.wound.bulge) if fed else None
     done = Chain(
         voice_winding=voice_wound,
         motor=felt,
         moving=moved,
         driver=driven,
-        clearance=clear(design.iron, coil, voice_wound.D_w, wound, brief.x_pk),
+        clearance=clear(design.iron, coil, voice_wound.D_w + 2 * voice_wound.bulge, wound, brief.x_pk),
     )
+    end = settle(design, brief, doubts, fed.wound if fed else None, place if voices else None)
+    if Z_b:
+        done = replace(done, rating=rate(design, brief, voice_wound, end, played or played_in(done, brief, Z_b)))
     if fed is None:
         return done
-    warm, A_case, T_case = warmed(design.iron, fed, T_room, h_case)
+    assert end.fed is not None
+    warm = excite(fed.coil, fed.wound, end.fed.R_T(end.T), fed.supply)
     Bl_warm = field.Bl(place, voice_wound.N, warm.NI) * k_Bl
-    L_1W = level_at(driven.L_1W, felt.Bl, Bl_warm)
-    end = Heat(A_case=A_case, T_case=T_case, I_f=warm.I_f, NI=warm.NI, P_f=warm.P_f, Bl=Bl_warm, L_1W=L_1W)
-    return replace(done, field_winding=fed.wound, excitation=fed.cold, heat=end)
-
-
-def warmed(iron: Iron, fed: OnSupply, T_room: Num, h_case: Num) -> tuple[Excitation, Num, Num]:
-    """The field coil on its supply in the end, the outside area of the motor, and how warm that is then."""
-    A_case, T_case = warm_end(iron, fed.coil, fed.wound.D_w, fed.wound.R_20, fed.supply, T_room, h_case)
-    R_warm = wire_physics.resistivity(fed.wound.R_20, wire_of(fed.coil).alpha_20, T_case)
-    return excite(fed.coil, fed.wound, R_warm, fed.supply), A_case, T_case
+    hot = end.heat(warm, Bl_warm, level_at(driven.L_1W, felt.Bl, Bl_warm))
+    return replace(done, field_winding=fed.wound, excitation=fed.cold, heat=hot)
 
 
 def predict(design: Design, brief: Brief) -> Prediction:
@@ -138,7 +133,8 @@ def predict(design: Design, brief: Brief) -> Prediction:
     coil, T_room = design.voice_coil, brief.T_room
     place = coil_place(design.iron, coil, done.voice_winding.D_w)
     drawn = spread.draw(design, brief, iron_field.answers(field, design, place, float(T_room)))
-    loosely = chain(drawn.design, drawn.brief, field, drawn.h_case, drawn.k_Bl, Z_b)
+    loosely = chain(drawn.design, drawn.brief, field, drawn.doubts, drawn.k_Bl, Z_b, played_in(done, brief, Z_b))
+    T_lim = done.rating.T_lim if done.rating else None
     loose, loose_T = drawn.design.coils, drawn.brief.T_room
     ladders = {name: ladder(each, T_room, loose[name], loose_T) for name, each in design.coils.items()}
     return Prediction(
@@ -150,4 +146,5 @@ def predict(design: Design, brief: Brief) -> Prediction:
         reels=reels(design, done),
         bands=spread.bands(done, loosely),
         weights=spread.weights(loosely, drawn.inputs),
+        rub=rub.rub(design, brief, drawn, T_lim, done.heat.T_case if done.heat else None),
     )

@@ -64,9 +64,14 @@ def played(recording: Recording, level: Num, f: Array, Z: Impedance, Re: Num) ->
     )
 
 
+def mean_heat(programme: Programme) -> Num:
+    """The mean of its heat, as ``P_rel`` is."""
+    return float(np.diff(programme.t_b) @ programme.P_rel / programme.t_b[-1])
+
+
 def bursts(programme: Programme, duty: Duty) -> Programme:
     """The mean heat of a programme for a while, then none for a while."""
-    mean = np.diff(programme.t_b) @ programme.P_rel / programme.t_b[-1]
+    mean = mean_heat(programme)
     t_b = np.array([0.0, duty.t_on, duty.t_on + duty.t_rest])
     return replace(programme, t_b=t_b, P_rel=np.array([mean, 0.0 * mean]))
 

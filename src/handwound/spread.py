@@ -14,9 +14,9 @@ import numpy as np
 
 from handwound.parts.coil import Coil
 from handwound.parts.design import Brief, Design
+from handwound.parts.heat import DOUBTS, Doubts
 from handwound.parts.part import Part
 from handwound.parts.prediction import Band, Chain, Weight
-from handwound.physics.heat import lumped as heat
 from handwound.quantities import Num
 
 if TYPE_CHECKING:
@@ -43,6 +43,8 @@ ROUND_OFF = 1e-9
 
 Answers = Mapping[tuple[str, str], tuple[float, float]]
 """For (ring, quantity) or (grade, quantity) the relative change of Bl over half a band u: slope * u + bend * u²."""
+CALLED = {"Brief": "brief", "Doubts": "cooling"}
+"""Parts whose name says nothing about their numbers."""
 P = TypeVar("P", bound=Part)
 C = TypeVar("C", bound=Coil)
 
@@ -102,8 +104,8 @@ class Draw:
 def _input(part: Part, quantity: str) -> Input:
     """A number of a part, which is called by its name or, if it has none of its own, by its kind: voice coil."""
     kind = type(part).__name__
-    own = "" if isinstance(part, Brief) else getattr(part, "name", "")
-    return Input(kind, own or re.sub(r"\B(?=[A-Z])", " ", kind).lower(), quantity)
+    called = CALLED.get(kind) or getattr(part, "name", "") or re.sub(r"\B(?=[A-Z])", " ", kind).lower()
+    return Input(kind, called, quantity)
 
 
 @dataclass(frozen=True)
@@ -115,7 +117,7 @@ class Drawn:
 
     design: Design
     brief: Brief
-    h_case: Num
+    doubts: Doubts
     k_Bl: Num
     inputs: Mapping[Input, Array]
 
@@ -130,8 +132,8 @@ def draw(design: Design, brief: Brief, answers: Answers, count: int = DRAWS, see
     loose = replace(loose, voice_coil=_same_turns(design.voice_coil, loose.voice_coil))
     if design.field_coil and loose.field_coil:
         loose = replace(loose, field_coil=_same_turns(design.field_coil, loose.field_coil))
-    h_case = source.number(heat.H_SURFACE, heat.H_SPREAD, Input("Motor", "motor", "h_case"))
-    return Drawn(loose, source.part(brief), h_case, _iron_factor(source, design, loose, answers), source.inputs)
+    doubts = source.part(DOUBTS)
+    return Drawn(loose, source.part(brief), doubts, _iron_factor(source, design, loose, answers), source.inputs)
 
 
 def _iron_factor(source: Draw, design: Design, loose: Design, answers: Answers) -> Num:
@@ -202,10 +204,10 @@ def shares_of(inputs: Array, results: Array) -> Array:
     kind is what a coil out of the middle does to Bl. The deviates are independent, so the shares add up to one, less
     what inputs only bring together.
     """
-    u = inputs - inputs.mean(axis=-1, keepdims=True)
-    bent = u**2 - (u**2).mean(axis=-1, keepdims=True)
-    y = results - results.mean(axis=-1, keepdims=True)
+    u, y = (each - each.mean(axis=-1, keepdims=True) for each in (inputs, results))
+    u /= u.std(axis=-1, keepdims=True)
+    bent = u**2 - 1 - (u**3).mean(axis=-1, keepdims=True) * u  # in these draws nothing of the line is left in it
+    bent /= bent.std(axis=-1, keepdims=True)
     fit = np.concatenate([u, bent])
-    fit /= fit.std(axis=-1, keepdims=True)
     weights = np.linalg.solve(fit @ fit.T, fit @ y.T)
     return np.asarray((weights**2).reshape(2, len(inputs), -1).sum(axis=0).T / y.var(axis=-1)[:, None])

@@ -46,9 +46,7 @@ NOT_OF_THE_TABLE = {
 }
 
 # Quantities that no module names, each with its reason.
-ONLY_READ = {
-    "R_l": "what a meter says at a layer: a reading, named in readings.csv alone",
-}
+ONLY_READ: dict[str, str] = {}
 
 # Physics functions that arrange things and compute no quantity: no equation to show.
 NO_EQUATION: dict[str, str] = {
@@ -59,7 +57,7 @@ PARTS = [
     cls
     for module in house.modules("handwound.parts")
     for cls in vars(module).values()
-    if dataclasses.is_dataclass(cls) and cls.__module__ == module.__name__
+    if isinstance(cls, type) and dataclasses.is_dataclass(cls) and cls.__module__ == module.__name__
 ]
 PHYSICS = house.functions("handwound.physics")
 

@@ -9,7 +9,9 @@ from typing import Any
 
 from handwound.errors import Fault, FileError
 from handwound.files import fits
+from handwound.files.centring import read_centring
 from handwound.files.coil import read_field_coil, read_voice_coil
+from handwound.files.heat import read_frame
 from handwound.files.iron import place_of, read_iron
 from handwound.files.lines import index
 from handwound.files.moving import read_diaphragm, read_riders, read_spider, read_surround
@@ -19,7 +21,7 @@ from handwound.files.write import replace_text
 from handwound.materials import steels
 from handwound.parts.design import Brief, Design, Stock
 
-TABLES = ("iron", "field_coil", "voice_coil", "diaphragm", "surround", "spider", "moving")
+TABLES = ("iron", "field_coil", "voice_coil", "diaphragm", "surround", "spider", "moving", "centring", "frame")
 Choice = Mapping[str, str | int]
 """``{"wire": "reel 0.50", "n_l": 20}``"""
 
@@ -50,7 +52,9 @@ def _design(document: Document, stock: Stock | None) -> Design | None:
     voice_coil, diaphragm = read_voice_coil(document, stock), read_diaphragm(document, stock)
     surround, spider = read_surround(document, stock), read_spider(document)
     bits, glue = read_riders(document, stock)
-    if not (iron and voice_coil and diaphragm and surround) or (fed and field_coil is None):
+    centring = read_centring(document)
+    frame = read_frame(document, [ring.name for ring in iron.rings] if iron else None)
+    if not (iron and voice_coil and diaphragm and surround and centring) or (fed and field_coil is None):
         return None
     design = Design(
         iron=iron,
@@ -61,6 +65,8 @@ def _design(document: Document, stock: Stock | None) -> Design | None:
         spider=spider,
         bits=bits,
         glue=glue,
+        centring=centring,
+        frame=frame,
     )
     if not fed and not design.has_magnets:
         do = "Add one, or put a [[magnet]] of stock.toml into the iron."

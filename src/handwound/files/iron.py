@@ -9,6 +9,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 
 from handwound.files.arrangements import chosen, expanded, known_arrangement
+from handwound.files.heat import UNKNOWN, surface_of
 from handwound.files.lines import Path as Key
 from handwound.files.ring import SAW, Joint, RingRow, joint_of, read_ring
 from handwound.files.row import Names, Row, Word
@@ -35,6 +36,7 @@ class IronRow(Row):
     plate: Names | None = None
     arrangement: Word | None = None
     joint: Joint = None
+    surface: Word = UNKNOWN
 
 
 def read_iron(document: Document, stock: Stock | None) -> Iron | None:
@@ -49,10 +51,11 @@ def read_iron(document: Document, stock: Stock | None) -> Iron | None:
     pieces, usual = shelf(stock.pieces if stock else None), (head.joint if head else None) or "clean"
     if isinstance(usual, str):
         usual = joint_of(document, (*key, "joint"), usual) or "clean"
+    plain = surface_of(document, (*key, "surface"), head.surface if head else UNKNOWN)
     rings: dict[str, Ring] = {}
     for place, each in placed:
         right = _right_piece(document, place, each, pieces)
-        ring = read_ring(document, place, each, pieces, usual, rings) if right else None
+        ring = read_ring(document, place, each, pieces, usual, plain, rings) if right else None
         rings |= {each.name: ring} if ring else {}
     _enough(document, placed, pieces or {})
     plate = _plate(document, head, written) if head else ()

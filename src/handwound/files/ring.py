@@ -9,6 +9,7 @@ from typing import Annotated, Any
 
 from pydantic import Field, PlainValidator
 
+from handwound.files.heat import surface_of
 from handwound.files.lines import Path as Key
 from handwound.files.row import Number, Row, Whole, Word, one_of
 from handwound.files.steel import OF_METAL, OF_STEEL, known_grade
@@ -16,6 +17,7 @@ from handwound.files.tables import find, spreads_apart
 from handwound.files.toml import Document
 from handwound.materials import metals, steels
 from handwound.materials.joints import joints
+from handwound.parts.heat import Surface
 from handwound.parts.iron import Ring
 from handwound.parts.steel import Magnet, Metal, Piece, Steel
 from handwound.quantities import Measured, MisreadError, as_typed, read, show
@@ -67,16 +69,21 @@ class RingRow(Row):
     magnetised: Annotated[str, one_of("up", "down", "out", "in")] = ""
     count: Whole = 1
     n_legs: Whole = 0
+    surface: Word | None = None
 
 
 def read_ring(
     document: Document, key: Key, each: RingRow, pieces: Mapping[str, Piece] | None, usual: Measured | str,
-    earlier: Mapping[str, Ring],
+    plain: Surface | None, earlier: Mapping[str, Ring],
 ) -> Ring | None:  # fmt: skip
-    """The ring that a row makes; None where something in it is at fault. ``usual`` is the joint where none is told."""
+    """The ring that a row makes; None where something in it is at fault.
+
+    ``usual`` is the joint and ``plain`` the surface where none is told.
+    """
     must = "the name of a [[steel]], [[magnet]] or [[metal]] in stock.toml"
     piece = find(document, (*key, "from"), each.stock, pieces, must)
     joint = _joint_of(document, key, each, usual)
+    surface = surface_of(document, (*key, "surface"), each.surface) if each.surface else plain
     if piece is None or joint is None:
         return None
     if isinstance(piece, Magnet):
@@ -94,6 +101,7 @@ def read_ring(
         on=each.on,
         under=each.under,
         stock=each.stock,
+        surface=surface,
         spread=tuple((name, number.spread) for name, number in numbers.items() if number.spread),
         **special,
         **values,

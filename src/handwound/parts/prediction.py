@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, fields
 from typing import TYPE_CHECKING, NamedTuple
 
 from handwound.parts.part import Part
+from handwound.parts.rub import Rub
 from handwound.quantities import Count, Num
 
 if TYPE_CHECKING:
@@ -24,7 +25,6 @@ class Band(NamedTuple):
     value: float
     low: float
     high: float
-
     median: float
 
 
@@ -54,7 +54,10 @@ class Layer(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Winding(Part):
-    """A whole coil as its terminals see it: turns, size, wire, resistance; ``k_I`` of the current in one section."""
+    """A whole coil as its terminals see it: turns, size, wire, resistance; ``k_I`` of the current in one section.
+
+    It stands out by ``bulge`` on the side of its crossings and splices, beyond ``D_w``.
+    """
 
     N: Num
     N_l: Count
@@ -65,6 +68,7 @@ class Winding(Part):
     R_20: Num
     R_T: Num
     k_I: Num = 1.0
+    bulge: Num = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -81,15 +85,34 @@ class Excitation(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Heat(Part):
-    """The motor when it no longer warms, from one lump and a rule of the bench: what its coil then draws and gives."""
+    """The motor when it no longer warms: its warmest outside, its winding on the mean and at its hot spot, and what
+    the coil then draws and gives. ``A_case`` is all that a hand can reach."""
 
     A_case: Num
     T_case: Num
+    T_f: Num
+    T_hot: Num
     I_f: Num
     NI: Num
     P_f: Num
     Bl: Num
     L_1W: Num
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rating(Part):
+    """What the voice coil bears beside a warm motor until its weakest part, which bears ``T_lim``, has that
+    temperature: heat for good, for a minute, for a second. Then what the programme of the brief does to it."""
+
+    T_lim: Num
+    P_cont: Num
+    P_long: Num
+    P_short: Num
+    tau_vc: Num
+    U_prog: Num
+    P_prog: Num
+    T_vc: Num
+    dL_hot: Num
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -226,7 +249,7 @@ class Clearance(Part):
     c_o: Num | None
 
 
-STAGES = ("field_winding", "voice_winding", "excitation", "motor", "moving", "driver", "heat", "clearance")
+STAGES = ("field_winding", "voice_winding", "excitation", "motor", "moving", "driver", "heat", "rating", "clearance")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -240,6 +263,7 @@ class Chain(Part):
     voice_winding: Winding
     excitation: Excitation | None = None
     heat: Heat | None = None
+    rating: Rating | None = None
     motor: Motor
     moving: Moving
     driver: Driver
@@ -276,3 +300,4 @@ class Prediction(Chain):
     reels: tuple[Reel, ...]
     bands: dict[str, Band] = field(default_factory=dict)
     weights: dict[str, tuple[Weight, ...]] = field(default_factory=dict)
+    rub: Rub | None = None

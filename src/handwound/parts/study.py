@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from handwound.parts.faults import WindingFault
+from handwound.parts.faults import VoiceFault, WindingFault
 from handwound.parts.part import Part
 from handwound.parts.prediction import MagnetState
 from handwound.quantities import Num
@@ -203,3 +203,4 @@ class MotorStudy(Part):
     alternating: Alternating
     hum: Hum | None
     winding_faults: tuple[WindingFault, ...] = ()
+    voice_faults: tuple[VoiceFault, ...] = ()

@@ -10,11 +10,10 @@ import numpy.typing as npt
 from handwound.parts.design import Brief
 from handwound.parts.prediction import Chain
 from handwound.parts.source import LEAST_SHARE
-from handwound.physics.heat.lumped import H_SPREAD, H_SURFACE
 from handwound.physics.level import high_pass
 from handwound.quantities import Num, show
 from handwound.search.table import Table
-from handwound.stages import warm_end
+from handwound.warmth import POOREST, poorest, settle
 
 Array = npt.NDArray[np.float64]
 HEAT = "outside of the motor in the end, at worst"
@@ -80,11 +79,9 @@ def limits(table: Table, brief: Brief, found: Chain) -> tuple[Limit, ...]:
 
 def _warmth(table: Table, brief: Brief, found: Chain) -> list[tuple[Num, Num]]:
     """How warm a field coil makes the outside at worst, and how warm it may get; without one nothing. [°C]"""
-    coil, wound, supply, T_touch = table.all_at_once.field_coil, found.field_winding, brief.supply, brief.T_touch
-    if coil is None or wound is None or supply is None or T_touch is None:
+    if found.field_winding is None or brief.T_touch is None:
         return []
-    worst = (wound.D_w, wound.R_20, supply, brief.T_room, H_SURFACE - H_SPREAD)
-    return [(warm_end(table.design.iron, coil, *worst)[1], T_touch)]
+    return [(settle(poorest(table.all_at_once), brief, POOREST, found.field_winding).T_case, brief.T_touch)]
 
 
 def wire_missing(table: Table, found: Chain) -> Num:

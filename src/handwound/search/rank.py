@@ -71,7 +71,7 @@ def search(design: Design, brief: Brief, stock: Stock, progress: Progress = lamb
     progress(1, STEPS, f"solving the field of {design.iron.name}")
     field = _field_curve(table, brief)
     progress(2, STEPS, f"trying {np.prod(table.shape)} builds")
-    found = chain(table.all_at_once, brief, field)
+    found = chain(table.all_at_once, brief, field, voices=False)
     asked = limits(table, brief, found)
     sieves, passed = _sift(table, brief, asked)
     best = _best(table, found, passed)

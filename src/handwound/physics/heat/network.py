@@ -1,0 +1,259 @@
+"""Heat in a few nodes: what they hold, what leads it between them, what gives it to the room; at rest and in time."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+from handwound.physics.heat.convection import h_cylinder, h_down, h_layer, h_up, h_vertical
+from handwound.physics.heat.radiation import h_radiation
+
+if TYPE_CHECKING:
+    import numpy.typing as npt
+
+    from handwound.quantities import Num
+
+    Array = npt.NDArray[np.float64]
+    Ends = npt.NDArray[np.int64]
+
+FILMS: dict[str, Callable[[Num, Num, Num], Num]] = {
+    "cylinder": h_cylinder, "vertical": h_vertical, "up": h_up, "down": h_down,
+}  # fmt: skip
+"""Natural convection by how a face lies: a lying cylinder, an upright wall, a face that looks up or down."""
+STEEPER = 1.2
+"""Slope of what a film gives off over its mean: its rise to the power 1.2 or so. It sets only the pace. [1]"""
+PACE, STEPS = 1e-4, 60
+"""A state of rest is found to this many kelvin, in at most so many steps."""
+Heat = Callable[["Array"], "tuple[Array, Array]"]
+"""Heat put into each node, and its slope over the node's temperature, at the temperatures of all nodes. [W], [W/K]"""
+
+
+def _longer(rows: Array, more: Num) -> Array:
+    """Rows with one more at the end, their further axes broadcast together."""
+    more = np.asarray(more, float).reshape(1, *[1] * (rows.ndim - 1 - np.ndim(more)), *np.shape(more))
+    shape = np.broadcast_shapes(rows.shape[1:], more.shape[1:])
+    return np.concatenate([np.broadcast_to(each, (len(each), *shape)) for each in (rows, more)])
+
+
+class NoRestError(ArithmeticError):
+    """Heat outruns the cooling at every temperature."""
+
+
+class Links(NamedTuple):
+    """What leads heat from node to node: solid, its conductance does not hang on temperature. [W/K]"""
+
+    i: Ends
+    j: Ends
+    G: Array
+
+
+class Layers(NamedTuple):
+    """Air between two walls: area, width, height, emissivity of both together, resistance of the solids before it."""
+
+    i: Ends
+    j: Ends
+    A: Array
+    d: Array
+    height: Array
+    eps: Array
+    R_th: Array
+
+
+class Faces(NamedTuple):
+    """Faces that give heat to the air, node ``j``: area, size, emissivity, resistance of the solid before.
+
+    ``A`` counts as much as it cools; ``touchable`` are those that a hand can reach.
+    """
+
+    i: Ends
+    j: Ends
+    A: Array
+    size: Array
+    eps: Array
+    R_th: Array
+    touchable: npt.NDArray[np.bool_]
+
+
+@dataclass(frozen=True, eq=False)
+class Run:
+    """Temperatures of all nodes [node, t] over the times t, and the heat put in and given off until then."""
+
+    t: Array
+    T: Array
+    E_in: Array
+    E_out: Array
+
+
+@dataclass(frozen=True, eq=False)
+class Network:
+    """``n`` nodes with heat capacities ``C_th`` [node, ...]; the room is one more node behind them.
+
+    All numbers may carry further axes, along which as many networks are solved at once.
+    """
+
+    C_th: Array
+    links: Links
+    layers: Layers
+    faces: Mapping[str, Faces]
+    k_conv: Num = 1.0
+    _kept: dict[str, Array] = field(default_factory=dict)
+
+    @property
+    def n(self) -> int:
+        """Number of nodes."""
+        return len(self.C_th)
+
+    @cached_property
+    def ends(self) -> tuple[Ends, Ends]:
+        """The two nodes of every conductance, in the order of ``conductances``."""
+        pairs = [(self.links.i, self.links.j), (self.layers.i, self.layers.j)]
+        pairs += [(face.i, face.j) for face in self.faces.values()]
+        i, j = zip(*pairs, strict=True)
+        return np.concatenate(i), np.concatenate(j)
+
+    def conductances(self, T: Array) -> Array:
+        """Conductance of every link, layer and face at these temperatures, the room's the last. [W/K]"""
+        found = [self.links.G]
+        i, j, A, d, height, eps, R_th = self.layers
+        if len(i):
+            h = h_layer(T[i], T[j], d, height) + h_radiation(T[i], T[j], eps)
+            found.append(1 / (R_th + 1 / (A * h)))
+        for lies, face in self.faces.items():
+            T_s, T_a = T[face.i], T[face.j]
+            h = self.k_conv * FILMS[lies](T_s, T_a, face.size) + h_radiation(T_s, T_a, face.eps)
+            found.append(1 / (face.R_th + 1 / (face.A * h)))
+        shape = np.broadcast_shapes(*(each.shape[1:] for each in found))
+        return np.concatenate([np.broadcast_to(each, (len(each), *shape)) for each in found])
+
+    @cached_property
+    def _out_of(self) -> Array:
+        """Which flow leaves which node, the room the last: 1 where it begins, -1 where it ends."""
+        found = np.zeros((self.n + 1, len(self.ends[0])))
+        for sign, nodes in zip((1.0, -1.0), self.ends, strict=True):
+            found[nodes, np.arange(len(nodes))] += sign
+        return found
+
+    def given_off(self, T: Array, G: Array) -> tuple[Array, Array]:
+        """Heat that leaves each node, and the heat that all of them give to the room. [W]"""
+        i, j = self.ends
+        flow = G * (T[i] - T[j])
+        out = np.tensordot(self._out_of, flow, axes=1)
+        return out[:-1], -out[-1]
+
+    def at_room(self, T_room: Num) -> Array:
+        """All nodes as warm as the room. [°C]"""
+        shape = np.broadcast_shapes(np.shape(T_room), self.C_th.shape[1:])
+        return np.array(np.broadcast_to(T_room, (self.n + 1, *shape)), float)
+
+    def around(self, nodes: Sequence[int], G: Array) -> Array:
+        """All that leads heat from each of some nodes. [W/K]"""
+        i, j = self.ends
+        return np.stack([np.sum(G[(i == node) | (j == node)], axis=0) for node in nodes])
+
+    def outside(self, T: Array) -> tuple[Array, Array]:
+        """Area of all faces that a hand can reach, and the temperature of the warmest. [m²], [°C]"""
+        areas, found = [], []
+        for lies, face in self.faces.items():
+            T_s, T_a = T[face.i], T[face.j]
+            h = self.k_conv * FILMS[lies](T_s, T_a, face.size) + h_radiation(T_s, T_a, face.eps)
+            at_face = T_a + (T_s - T_a) / (1 + h * face.A * face.R_th)
+            areas.append(np.sum(face.A[face.touchable], axis=0))
+            found += list(at_face[face.touchable])
+        return np.asarray(sum(areas)), np.max(np.stack(np.broadcast_arrays(*found)), axis=0)
+
+    def matrix(self, G: Array) -> Array:
+        """The conductances as a matrix [node, node, ...] that turns temperatures above the room into heat. [W/K]"""
+        found = np.zeros((self.n, self.n, *G.shape[1:]))
+        for i, j, each in zip(*self.ends, G, strict=True):
+            found[i, i] += each
+            if j < self.n:
+                found[j, j] += each
+                found[i, j] -= each
+                found[j, i] -= each
+        return found
+
+    def steady(self, T_room: Num, heat: Heat, start: Array | None = None) -> Array:
+        """Temperatures of the nodes and of the room when nothing changes any more. [°C]
+
+        Newton's iteration with an inverse that is kept, for other heat in the same network too, while it still brings
+        each step to a third of the one before; the slopes of films are known only about.
+        """
+        room = self.at_room(T_room)
+        T = room + 10.0 if start is None else room * 0.0 + start
+        T[-1] = room[-1]
+        before, inverse = np.inf, self._kept.get("inverse")
+        for _ in range(STEPS):
+            G = self.conductances(T)
+            out, _ = self.given_off(T, G)
+            q, slope = heat(T[:-1])
+            if inverse is None or inverse.shape[2:] != out.shape[1:]:
+                inverse = self._kept["inverse"] = self._inverse(G, slope)
+            step = np.einsum("ij...,j...->i...", inverse, out - q)
+            T[:-1] -= step
+            widest = np.max(np.abs(step))
+            if not widest < HOTTEST:
+                break
+            if widest < PACE:
+                return T
+            if widest > before / 3:
+                inverse = None
+            before = widest
+        raise NoRestError
+
+    def _inverse(self, G: Array, slope: Array) -> Array:
+        """The inverse of the slopes of heat given off, less those of heat made: temperatures for heat. [K/W]"""
+        found: Array = self.matrix(G * self._slopes().reshape(-1, *[1] * (G.ndim - 1)))
+        found = found + np.zeros(np.broadcast_shapes(found.shape[2:], slope.shape[1:]))
+        nodes = np.arange(self.n)
+        found[nodes, nodes] -= slope
+        inverse = np.linalg.inv(np.moveaxis(found, (0, 1), (-2, -1)))
+        return np.asarray(np.moveaxis(inverse, (-2, -1), (0, 1)), float)
+
+    def behind(self, G: Num, C_th: Num) -> Network:
+        """The same network in a room of its own, the last node, from which a conductance leads to the room. [W/K]"""
+        i, j, G_all = self.links
+        links = Links(np.append(i, self.n), np.append(j, self.n + 1), _longer(G_all, G))
+        return replace(self, _kept={}, C_th=_longer(self.C_th, C_th), links=links)
+
+    def _slopes(self) -> Array:
+        solid = len(self.links.i) + len(self.layers.i)
+        return np.array([1.0] * solid + [STEEPER] * (len(self.ends[0]) - solid))
+
+    def run(self, t: Array, T_0: Array, heat: Heat) -> Run:
+        """Temperatures over the times t, from ``T_0`` (the room's is its last) at the first of them on."""
+        from scipy.integrate import solve_ivp
+
+        n, room = self.n, T_0[-1:]
+
+        def change(_: float, y: Array) -> Array:
+            T = np.append(y[:n], room)
+            out, lost = self.given_off(T, self.conductances(T))
+            q, _slope = heat(y[:n])
+            return np.concatenate([(q - out) / self.C_th, [np.sum(q), lost]])
+
+        def jacobian(_: float, y: Array) -> Array:
+            G = self.conductances(np.append(y[:n], room)) * self._slopes()
+            _q, slope = heat(y[:n])
+            found = np.zeros((n + 2, n + 2))
+            found[:n, :n] = (np.diag(slope) - self.matrix(G)) / self.C_th[:, None]
+            found[n, :n] = slope
+            to_room = self.ends[1] == n
+            np.add.at(found[n + 1], self.ends[0][to_room], G[to_room])
+            return found
+
+        start = np.concatenate([T_0[:n], [0.0, 0.0]])
+        found = solve_ivp(change, (t[0], t[-1]), start, method="LSODA", t_eval=t, jac=jacobian, rtol=RTOL, atol=ATOL)
+        if not found.success:
+            raise NoRestError
+        T = np.vstack([found.y[:n], np.full(len(t), room[0])])
+        return Run(np.asarray(t, float), T, found.y[n], found.y[n + 1])
+
+
+HOTTEST = 5000.0
+"""No state of rest is looked for beyond. [°C]"""
+RTOL, ATOL = 1e-5, 1e-3
+"""How well a run in time is followed: relative, and in kelvin or joule."""
