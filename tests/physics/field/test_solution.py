@@ -9,7 +9,7 @@ import pytest
 
 from handwound.errors import FieldError
 from handwound.materials import steels
-from handwound.physics.field import SEARCH, Solution, coils, saturation, solve
+from handwound.physics.field import SEARCH, Solution, coils, saturation, solve, sweep
 from tests.physics.field.motors import COIL, MM, SPOOL_COIL, pot, spool
 
 STROKE = np.linspace(-3, 3, 7) * MM
@@ -60,6 +60,22 @@ def test_many_unlike_candidates_take_the_other_way_and_agree(found, monkeypatch)
     table = found.Bl(r_in, r_in + 0.5 * MM, z_lo, z_lo + 8 * MM, 80, STROKE)
     monkeypatch.setattr(coils, "TABLE", 0)
     assert found.Bl(r_in, r_in + 0.5 * MM, z_lo, z_lo + 8 * MM, 80, STROKE) == pytest.approx(table, rel=1e-10)
+
+
+@pytest.mark.parametrize("bent", [False, True])
+def test_fields_asked_together_answer_as_each_alone(bent, monkeypatch) -> None:
+    """Second method: each field of a sweep by itself; straight and bent grids, and the way of many unlike coils."""
+    motor = replace(pot(), rings=(*pot().rings[:-1], replace(pot().rings[-1], r_out_hi=9 * MM))) if bent else pot()
+    fields = sweep(motor, (500.0, 1000.0), fineness=SEARCH)
+    assert (fields[0].bend is not None) is bent
+    r_in = np.array([10.2, 10.5]) * MM
+    coils_at = (r_in, r_in + 0.4 * MM, *COIL[2:], np.array([60.0, 80.0]))
+    for table in (coils.TABLE, 0):
+        monkeypatch.setattr(coils, "TABLE", table)
+        together = coils.force_factors(fields, *coils_at, 0.0)
+        alone = [each.Bl(*coils_at) for each in fields]
+        assert together == pytest.approx(np.array(alone), rel=1e-12)
+        assert together.shape == (2, 2) and np.all(np.abs(together[1]) > np.abs(together[0]))
 
 
 def test_flux_through_circles_is_the_integral_of_B(found) -> None:

@@ -1,0 +1,46 @@
+"""Where the bands come from: for the numbers that matter the inputs that make them wide, and what to measure again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from handwound.materials.advice import advice
+from handwound.parts.prediction import Prediction, Weight
+from handwound.quantities import show
+from handwound.sheet.motor import Table
+from handwound.sheet.numbers import KEY, worded
+
+HEAVIEST = 3
+"""So many inputs are told for each result."""
+MOST = 10
+"""So many things to measure again are enough for one evening."""
+
+
+def tables(found: Prediction) -> tuple[Table, ...]:
+    """What the doubt comes from, and what helps; none where nothing is uncertain."""
+    told = {worded(found, words): found.weights.get(key, ())[:HEAVIEST] for key, words in KEY.items()}
+    rows = [(words, "; ".join(map(_share, each))) for words, each in told.items() if each]
+    if not rows:
+        return ()
+    note = (
+        "Each share is what the doubt of this number alone brings to the result's variance, the square of its width. "
+        "The rest is many small doubts, and what several only bring together."
+    )
+    return (
+        Table("What the doubt comes from", (("", "heaviest first"), *rows), note, right=()),
+        Table("To know it better", (("most worth first", "what to do"), *_helps(told.values())), right=()),
+    )
+
+
+def _helps(told: Iterable[Sequence[Weight]]) -> list[tuple[str, str]]:
+    """Each input once, by the largest share that it has anywhere."""
+    heaviest = sorted((each for weights in told for each in weights), key=lambda each: -each.S_i)
+    return list({_called(each): advice(each.quantity).better for each in heaviest}.items())[:MOST]
+
+
+def _share(weight: Weight) -> str:
+    return f"{_called(weight)} {show('S_i', weight.S_i, 2)}"
+
+
+def _called(weight: Weight) -> str:
+    return f"{weight.part}, {advice(weight.quantity).short}"
