@@ -101,7 +101,7 @@ def test_every_usual_motor_goes_the_whole_way(name: str, bench: Path) -> None:
     assert ("before the knee" in text) is bool(found.magnets) is (name in (*usual.ALONE, WITH_COIL))
     assert list(record) == [
         "travel", "gap", "iron", "magnets", "worths", "dL_legs", "pulls", "sideways", "lift_test", "switching",
-        "alternating", "hum",
+        "alternating", "hum", "winding_faults", "voice_faults",
     ]  # fmt: skip
     assert list(bare(record)) == []
     assert record["travel"]["Bl_x"]["values"] == found.travel.Bl_x.tolist()

@@ -8,10 +8,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handwound.physics.as_wound import bulge, packing_from_layers, wound
+from handwound.physics.driver import impedance
 from handwound.physics.field.harmonic import closed
 from handwound.physics.layers import LAY, tapes, turns_per_layer
 from handwound.physics.winding import ladder, mean_diameter, outer_diameter, turns
-from handwound.physics.winding_faults import net_winding, with_shorts
+from handwound.physics.winding_faults import net_winding, shorted_drag, with_shorts
 
 D_F, H_W, D_O, D_CU = 0.029, 0.044, 0.55e-3, 0.50e-3
 COPPER = (1 / 58e6, 0.00393)
@@ -149,3 +150,16 @@ def test_a_short_at_very_low_and_at_very_high_frequency() -> None:
     for f, share in ((1e-4, (N_net / N) ** 2), (1e7, 0.0)):
         Z = with_shorts(np.array([2j * np.pi * f * L]), N, N_net, N_l, R_l)
         assert Z[0].imag / (2 * np.pi * f * L) == pytest.approx(share, abs=1e-6)
+
+
+@given(f=st.floats(10, 400), share=st.floats(0.01, 0.9))
+def test_a_shorted_part_of_a_moving_coil_is_a_brake(f, share) -> None:
+    """Kind of truth: second method. Two meshes and one mass, solved together; the short as one more resistance."""
+    Bl, R, Mms, Kms, Rms = 4.5, 6.0, 8e-3, 3000.0, 1.2
+    w = 2 * np.pi * f
+    Bl_1, Bl_2, R_1, R_2 = (1 - share) * Bl, share * Bl, (1 - share) * R, share * R
+    drag = 1j * w * Mms + Rms + Kms / (1j * w)
+    meshes = np.array([[R_1, 0, Bl_1], [0, R_2, Bl_2], [Bl_1, Bl_2, -drag]])
+    I_1 = np.linalg.solve(meshes, np.array([1.0, 0, 0]))[0]
+    with_brake = impedance(f, R_1, Bl_1, Mms, Rms + shorted_drag(np.array([Bl_2]), np.array([R_2])), Kms)
+    assert 1 / I_1 == pytest.approx(with_brake, rel=1e-9)

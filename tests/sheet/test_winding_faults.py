@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from handwound.parts.faults import WindingFault
-from handwound.sheet.winding_faults import HEAD, note, rows, ways_to_tell
+from handwound.parts.faults import VoiceFault, WindingFault
+from handwound.sheet.winding_faults import HEAD, VOICE_HEAD, note, rows, voice_rows, ways_to_tell
 
 SOUND = WindingFault(
-    name="as planned", kind="sound", N_net=1520, R_T=16.0, I_f=0.75, NI=1140.0, NI_V=1140.0, NI_I=1140.0, P_f=9.0,
+    name="as planned", kind="none", N_net=1520, R_T=16.0, I_f=0.75, NI=1140.0, NI_V=1140.0, NI_I=1140.0, P_f=9.0,
     dL=0.0, L_f=1.5, L_ac=0.36,
 )  # fmt: skip
 SHORT = replace(
@@ -29,7 +29,7 @@ def test_a_row_for_each() -> None:
 
 def test_the_note_shows_both_limits_of_a_short() -> None:
     assert (
-        "With 3 layers shorted the ampere-turns are 1137 A at the sound coil's voltage and 969 A at its current"
+        "With 3 layers shorted the ampere-turns are 1137 A at the voltage of the coil as planned and 969 A at its"
         in note((SOUND, SHORT))
     )
     assert "ampere-turns" not in note((SOUND, AGAINST))
@@ -40,3 +40,15 @@ def test_only_what_can_be_is_told_apart() -> None:
         "Ohms low, current high, hardly any inductance"
     ]
     assert "with the supply off" in ways_to_tell((AGAINST,))[0][1]
+
+
+def test_a_row_for_each_of_the_voice_coil() -> None:
+    sound = VoiceFault(
+        name="as planned", kind="none", N_net=120, Re=6.7, Bl=4.9, dL=0.0, R_drag=0.0, Z_max=45.3, L_vc=0.98e-3
+    )  # fmt: skip
+    against = replace(sound, name="one layer reversed", kind="reversed", Bl=1e-4, dL=-90.0, Z_max=6.7, L_vc=None)
+    assert voice_rows((sound, against)) == (
+        VOICE_HEAD,
+        ("as planned", "6.7 Ω", "4.9 T·m", "", "45.3 Ω", "0.98 mH"),
+        ("one layer reversed", "6.7 Ω", "0.0001 T·m", "-60 dB or less", "6.7 Ω", ""),
+    )

@@ -9,6 +9,7 @@ import pytest
 
 from handwound import Job
 from handwound.motor.solved import Solved
+from handwound.motor.voice_faults import voice_faults
 from handwound.motor.winding_faults import F_METER, winding_faults
 from handwound.parts.design import Brief
 from handwound.parts.faults import WindingFault
@@ -150,6 +151,26 @@ def test_a_coil_of_two_layers_has_no_third_to_short(build: Solved) -> None:
     few = replace(build.design, field_coil=replace(coil, n_l=2))
     names = [each.name for each in winding_faults(Solved.of(few, build.brief))]
     assert names == ["as planned", "last layer left out", "one layer reversed", "one layer shorted", "one splice more"]
+
+
+def test_faults_of_the_voice_coil(build: Solved) -> None:
+    """Kind of truth: limit and balance. Layer by layer it is the whole coil; half against half, nothing is left."""
+    found = {each.name: each for each in voice_faults(build)}
+    sound, driver = found["as planned"], build.done.driver
+    assert sound.Bl == pytest.approx(build.done.motor.Bl, rel=2e-3)
+    assert (sound.Re, sound.R_drag) == pytest.approx((driver.Re, 0.0), rel=1e-9)
+    assert sound.Z_max == pytest.approx(driver.Z_max, rel=5e-3)
+    against, short, left = (found[each] for each in ("one layer reversed", "one layer shorted", "last layer left out"))
+    assert against.Re == pytest.approx(sound.Re, rel=1e-9)
+    assert against.Bl < 0.02 * sound.Bl
+    assert against.Z_max == pytest.approx(sound.Re, rel=0.01)
+    assert short.Bl + left.Bl == pytest.approx(sound.Bl, rel=1e-9)
+    assert short.Re + left.Re == pytest.approx(sound.Re, rel=1e-9)
+    assert short.R_drag == pytest.approx(left.Bl**2 / left.Re, rel=1e-9)
+    assert left.L_vc == pytest.approx(sound.L_vc / 4, rel=1e-9)
+    turn, N_1 = found["one turn shorted"], found["as planned"].N_net / 2
+    assert turn.N_net == pytest.approx(sound.N_net - 1)
+    assert turn.R_drag == pytest.approx(short.R_drag / N_1, rel=1e-9)
 
 
 def apart(build: Solved, count: int):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from handwound.motor import alternating, forces, switching, travel, winding_faults, worth
+from handwound.motor import alternating, forces, switching, travel, voice_faults, winding_faults, worth
 from handwound.motor.solved import Solved
 from handwound.parts.design import Brief, Design
 from handwound.parts.study import MotorStudy
@@ -26,4 +26,5 @@ def study(design: Design, brief: Brief) -> MotorStudy:
         alternating=alternating.alternating(build),
         hum=alternating.hum_of(build),
         winding_faults=winding_faults.winding_faults(build),
+        voice_faults=voice_faults.voice_faults(build),
     )

@@ -10,12 +10,13 @@ import numpy as np
 import numpy.typing as npt
 
 from handwound.motor.solved import Solved
-from handwound.parts.coil import FieldCoil
+from handwound.parts.coil import Coil, FieldCoil
 from handwound.parts.faults import WindingFault
 from handwound.parts.prediction import Winding
 from handwound.physics.winding import Ladder, in_sections
 from handwound.physics.winding_faults import net_winding, with_shorts
 from handwound.physics.wire import resistivity
+from handwound.quantities import Num
 from handwound.stages import excite, rungs, wire_of
 
 F_METER = 100.0
@@ -44,7 +45,7 @@ class Case:
 
 
 def winding_faults(build: Solved) -> tuple[WindingFault, ...]:
-    """The sound field coil, then each fault that it has room for; nothing without a field coil."""
+    """The field coil as planned, then each fault that it has room for; nothing without a field coil."""
     coil = build.design.field_coil
     if coil is None:
         return ()
@@ -61,7 +62,7 @@ def _cases(coil: FieldCoil, T_room: float) -> Iterator[Case]:
         sense[start : start + count] = way
         return Case(name, kind, layers, sense)
 
-    yield case("as planned", "sound", 0, 1)
+    yield case("as planned", "none", 0, 1)
     yield case("last layer left out", "left out", 1, 0, n_l - 1)
     for count in sorted({1, round(SHARE * n_l)}):
         if 0 < count < n_l:
@@ -86,11 +87,10 @@ def _with(build: Solved, coil: FieldCoil, case: Case) -> WindingFault | None:
     assert sound
     assert fed
     assert supply
-    R_l, split = np.diff(case.layers.R_20, prepend=0.0), (coil.n_sec, -1)
-    N_k, R_k = net_winding(case.N_l.reshape(split), R_l.reshape(split), case.sense.reshape(split))
-    if not np.all(np.asarray(R_k) > 0):
+    left = joined(coil, case, case.N_l)
+    if left is None:
         return None
-    R_20, N_net, k_I = in_sections(R_k, N_k, coil.connection)
+    R_20, N_net, k_I = left
     R_T = resistivity(R_20, wire_of(coil).alpha_20, build.brief.T_room)
     wound: Winding = replace(sound, N=N_net, R_20=R_20, R_T=R_T, k_I=k_I)
     now = excite(coil, wound, R_T, supply)
@@ -100,6 +100,16 @@ def _with(build: Solved, coil: FieldCoil, case: Case) -> WindingFault | None:
         NI_V=N_net * fed.V_f / R_T, NI_I=N_net * fed.I_f, P_f=now.P_f, dL=20 * log10(max(after / before, NOTHING)),
         L_f=build.field.L_f(N_net, now.NI), L_ac=_meter(build, coil, case, float(N_net)),
     )  # fmt: skip
+
+
+def joined(coil: Coil, case: Case, each: npt.NDArray[np.float64]) -> tuple[Num, Num, Num] | None:
+    """Ohms at 20 °C, what ``each`` layer gives (turns, or force) and the fullest share, at the terminals.
+
+    None where nothing is left of a section.
+    """
+    R_l, split = np.diff(case.layers.R_20, prepend=0.0), (coil.n_sec, -1)
+    of_sections, R_k = net_winding(each.reshape(split), R_l.reshape(split), case.sense.reshape(split))
+    return in_sections(R_k, of_sections, coil.connection) if np.all(np.asarray(R_k) > 0) else None
 
 
 def _meter(build: Solved, coil: FieldCoil, case: Case, N_net: float) -> float | None:

@@ -58,9 +58,9 @@ def with_shorts(
     Parameters
     ----------
     Z_ff : complex
-        Impedance of the sound coil by its own flux, with the eddy currents in its iron. [Ω]
+        Impedance of the coil as planned by its own flux, with the eddy currents in its iron. [Ω]
     N : float
-        Turns of the sound coil. [1]
+        Turns of the coil as planned. [1]
     N_net : float
         Turns that are left in circuit, less those against the others. [1]
     N_l : float
@@ -91,3 +91,37 @@ def with_shorts(
     """
     closed = np.sum((np.asarray(N_l) / N) ** 2 / R_l, axis=-1)
     return np.asarray((N_net / N) ** 2 * Z_ff / (1 + Z_ff * closed))
+
+
+def shorted_drag(Bl_l: Num, R_l: Num) -> Num:
+    r"""Mechanical resistance that shorted turns of a moving coil add: each is a brake.
+
+    .. math:: R_{drag} = \sum_k (Bl)_k^2 / R_k
+
+    Parameters
+    ----------
+    Bl_l : float
+        Force factor of each shorted layer, along the last axis. [T·m]
+    R_l : float
+        Resistance of each shorted layer, along the last axis. [Ω]
+
+    Returns
+    -------
+    R_drag : float
+        Mechanical resistance beside that of the suspension. [kg/s]
+
+    Notes
+    -----
+    The voice coil's own damping when its terminals are joined, taken for the part that is joined within. Holds where
+    the inductance of the part is small beside its resistance: up to some hundred hertz.
+
+    References
+    ----------
+    .. [1] Induction and Ampère's force: u = Bl v, F = Bl u / R.
+
+    Examples
+    --------
+    >>> round(float(shorted_drag(np.array([2.2]), np.array([3.0]))), 2)
+    1.61
+    """
+    return np.sum(np.asarray(Bl_l) ** 2 / R_l, axis=-1)

@@ -73,6 +73,10 @@ def _tables(found: MotorStudy) -> Iterator[Table]:
         rows, note = winding_faults.rows(found.winding_faults), winding_faults.note(found.winding_faults)
         yield Table("What a fault in the winding would do", rows, note, right=tuple(range(1, len(rows[0]))))
         yield Table("How the meters tell them apart", winding_faults.ways_to_tell(found.winding_faults), right=())
+    if found.voice_faults:
+        rows = winding_faults.voice_rows(found.voice_faults)
+        note, right = winding_faults.VOICE_NOTE, tuple(range(1, len(rows[0])))
+        yield Table("What a fault in the voice coil would do", rows, note, right)
     yield _impedance(found.alternating, has_coil)
     yield _models(found.alternating, has_coil)
     if found.hum:

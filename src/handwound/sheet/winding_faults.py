@@ -4,11 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from handwound.parts.faults import WindingFault
+from handwound.parts.faults import VoiceFault, WindingFault
 from handwound.quantities import Num, show
 from handwound.sheet.digits import decibels
 
 Row = tuple[str, ...]
+VOICE_HEAD = ("", "Re, cold", "Bl", "level, same voltage", "peak of Z", "L at 1 kHz")
+VOICE_NOTE = (
+    "The level is that between the resonance and where the inductance counts. Shorted turns are a brake: the peak of "
+    "the impedance is low, as with a coil that rubs, but a slow sweep is clean; a single one can hardly be told. Do "
+    "not connect a coil whose ohms are below 80 % of what the amplifier is rated for."
+)
 HEAD = ("", "cold", "current", "ampere-turns", "heat", "level", "L at 100 Hz")
 TELL = {
     "reversed": (
@@ -22,15 +28,30 @@ TELL = {
     "left out": ("Ohms low, inductance nearly right", "turns are missing: count, and go by the ladder"),
     "spliced": (
         "Ohms right, a bump in the coil",
-        "a splice: harmless while its sleeve is whole and its solder stays cold",
+        "a splice: harmless while its sleeve is whole",
     ),
 }
 """Common practice, no source; the inductances are computed."""
 
 
 def rows(found: Sequence[WindingFault]) -> tuple[Row, ...]:
-    """A line for the sound coil and for each fault, under a head."""
+    """A line for the coil as planned and for each fault, under a head."""
     return HEAD, *(_row(each) for each in found)
+
+
+def voice_rows(found: Sequence[VoiceFault]) -> tuple[Row, ...]:
+    """The same of the voice coil."""
+    return VOICE_HEAD, *(
+        (
+            each.name,
+            show("Re", float(each.Re)),
+            show("Bl", float(each.Bl), 2),
+            "" if each.kind == "none" else decibels(float(each.dL)),
+            show("Z_max", float(each.Z_max)),
+            "" if each.L_vc is None else show("L_vc", float(each.L_vc), 2),
+        )
+        for each in found
+    )
 
 
 def ways_to_tell(found: Sequence[WindingFault]) -> tuple[Row, ...]:
@@ -50,7 +71,7 @@ def _sentences(found: Sequence[WindingFault]) -> Iterator[str]:
     if shorts:
         most = shorts[-1]
         yield (
-            f"With {most.name} the ampere-turns are {_amperes(most.NI_V)} at the sound coil's voltage and "
+            f"With {most.name} the ampere-turns are {_amperes(most.NI_V)} at the voltage of the coil as planned and "
             f"{_amperes(most.NI_I)} at its current: on a held voltage a short costs watts and no field."
         )
     yield "All layers are taken to share all flux; where hardly any inductance is left, what is left is leakage."
@@ -64,7 +85,7 @@ def _row(each: WindingFault) -> Row:
         show("I_f", float(each.I_f)),
         _amperes(each.NI),
         show("P_f", float(each.P_f)),
-        "" if each.kind == "sound" else decibels(float(each.dL)),
+        "" if each.kind == "none" else decibels(float(each.dL)),
         "" if each.L_ac is None else show("L_ac", float(each.L_ac)),
     )
 
