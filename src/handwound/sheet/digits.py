@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from handwound.parts.prediction import Band
-from handwound.quantities import plain, quantities, shown
+from handwound.quantities import Num, plain, quantities, shown
 
 COUNTS = {"N", "N_l", "n_l"}
 """What is counted has no places after the point."""
@@ -37,7 +37,7 @@ def places_of(name: str, band: Band) -> int:
     return max(0, min(places, most))
 
 
-def decibels(dL: float) -> str:
+def decibels(dL: Num) -> str:
     """A change of the level; what is as good as silent is not told further."""
     return "-60 dB or less" if dL < -60 else f"{round(float(dL), 2) + 0.0:+.2f} dB"  # and never -0.00
 

@@ -46,7 +46,7 @@ def voice_rows(found: Sequence[VoiceFault]) -> tuple[Row, ...]:
             each.name,
             show("Re", float(each.Re)),
             show("Bl", float(each.Bl), 2),
-            "" if each.kind == "none" else decibels(float(each.dL)),
+            "" if each.kind == "none" else decibels(each.dL),
             show("Z_max", float(each.Z_max)),
             "" if each.L_vc is None else show("L_vc", float(each.L_vc), 2),
         )
@@ -85,7 +85,7 @@ def _row(each: WindingFault) -> Row:
         show("I_f", float(each.I_f)),
         _amperes(each.NI),
         show("P_f", float(each.P_f)),
-        "" if each.kind == "none" else decibels(float(each.dL)),
+        "" if each.kind == "none" else decibels(each.dL),
         "" if each.L_ac is None else show("L_ac", float(each.L_ac)),
     )
 
