@@ -7,7 +7,7 @@ import tomllib
 
 import pytest
 
-from handwound.files import brief, coil, iron, magnet, moving, readings, ring, steel, stock, wire
+from handwound.files import brief, centring, coil, iron, magnet, moving, readings, ring, steel, stock, wire
 from handwound.files.row import Row
 from handwound.quantities import quantities, read
 from tests.rules import house
@@ -34,6 +34,7 @@ ROWS: dict[str, type[Row]] = {
     "### `[surround]`": moving.SurroundRow,
     "### `[spider]`": moving.SpiderRow,
     "### `[moving]`": moving.MovingRow,
+    "### `[centring]`": centring.CentringRow,
 }
 
 

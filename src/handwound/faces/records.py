@@ -7,8 +7,9 @@ from dataclasses import fields
 from math import isfinite
 from typing import TYPE_CHECKING, Any
 
+from handwound.materials.advice import advice
 from handwound.parts.part import Part
-from handwound.parts.prediction import Band, Prediction
+from handwound.parts.prediction import Band, Prediction, Weight
 from handwound.parts.ranking import Candidate, Choice, Ranking
 from handwound.parts.study import MotorStudy
 from handwound.quantities import quantities
@@ -50,15 +51,22 @@ def prediction(found: Prediction) -> dict[str, Any]:
     curves, response = found.curves, found.response
     return {
         "numbers": {name: banded(name, band) for name, band in found.bands.items()},
+        "weights": {name: [_weight(each) for each in heavy] for name, heavy in found.weights.items()},
         "limit": found.excitation.limit if found.excitation else None,
         "field_ladder": [_rung(layer) for layer in found.field_ladder],
         "voice_ladder": [_rung(layer) for layer in found.voice_ladder],
         **{name: [_part(each) for each in of] for name, of in (
             ("reels", found.reels), ("iron", curves.iron), ("magnets", curves.magnets), ("held", curves.held),
         )},
+        "rub": _part(found.rub) if found.rub else None,
         "curves": {name: curve(name, getattr(curves, name)) for name in CURVES},
         "response": {name: curve(name, getattr(response, name)) for name in RESPONSE},
     }  # fmt: skip
+
+
+def _weight(weight: Weight) -> dict[str, Any]:
+    """One input that makes a result wide, and how to know it better."""
+    return _part(weight) | {"better": advice(weight.quantity).better}
 
 
 def motor(found: MotorStudy) -> dict[str, Any]:

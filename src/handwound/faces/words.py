@@ -15,8 +15,9 @@ from handwound.parts.prediction import Prediction
 from handwound.parts.ranking import Candidate, Choice, Ranking
 from handwound.parts.study import MotorStudy
 from handwound.quantities import show
-from handwound.sheet import numbers, summary
+from handwound.sheet import doubt, numbers, rub, summary
 from handwound.sheet.cautions import Caution, cautions
+from handwound.sheet.motor import Table
 from handwound.sheet.motor import tables as motor_tables
 from handwound.sheet.winding import Ladder, field_ladder, voice_ladder
 
@@ -164,6 +165,10 @@ def prediction(job: Job, found: Prediction) -> str:
     parts = [build(job, found)]
     for group in numbers.numbers(found):
         parts += section(group.title, [(each.words, each.symbol, *_value(each)) for each in group.numbers], right=(2,))
+    if found.rub:
+        parts += noted(rub.table(design, job.stock.sheets, found.rub))
+    for table in doubt.tables(found):
+        parts += noted(table)
     parts += section("Iron", _iron(found), right=(1,))
     for ladder in (field_ladder(design, brief, found), voice_ladder(design, brief, found)):
         parts += _ladder(ladder) if ladder else []
@@ -174,11 +179,13 @@ def prediction(job: Job, found: Prediction) -> str:
 
 def motor(found: MotorStudy) -> str:
     """Everything about the motor, question by question."""
-    parts = []
-    for table in motor_tables(found):
-        for text in section(table.title, table.rows, table.right):
-            parts.append(f"{text}\n{filled(table.note, '  ')}" if table.note else text)
-    return "\n\n".join(parts)
+    return "\n\n".join(text for table in motor_tables(found) for text in noted(table))
+
+
+def noted(table: Table) -> list[str]:
+    """A table with its note; nothing at all where it would be empty."""
+    note = f"\n{filled(table.note, '  ')}" if table.note else ""
+    return [text + note for text in section(table.title, table.rows, table.right)]
 
 
 def _caution(caution: Caution) -> str:

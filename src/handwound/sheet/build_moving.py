@@ -125,7 +125,8 @@ def assembly(build: Build) -> Operation:
         "Stand the depth gauge on that face."
     ]
     if air.r_pole is not None:
-        thick = mm("c_i", air.r_former - air.r_pole, 2)
+        shim = build.prediction.rub and build.prediction.rub.t_shim
+        thick = mm("t_shim", shim or air.r_former - air.r_pole, 2)
         steel = ", of card or film: steel would be held" if design.has_magnets else ""
         do.append(f"Three equal shims, {thick} mm thick{steel}, between {air.beside} and former.")
     if design.spider is not None:

@@ -16,8 +16,9 @@ import typst
 from handwound.files.write import write_whole
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
+from handwound.parts.sheet import Sheet
 from handwound.quantities import show, units
-from handwound.sheet import curves
+from handwound.sheet import curves, doubt, rub
 from handwound.sheet.build import operations
 from handwound.sheet.cautions import Caution, cautions
 from handwound.sheet.field_picture import flux_picture
@@ -83,7 +84,9 @@ def gather(design: Design, brief: Brief, prediction: Prediction, date: datetime.
         "ladders": [_ladder(each, T_room) for each in (*([field] if field else []), voice)],
         "gap": _picture(gap_picture(design, prediction), "The air gap, enlarged"),
         "air": [asdict(number) for number in every[-1].numbers],
+        "rub": asdict(rub.table(design, _sheets(design), prediction.rub)) if prediction.rub else None,
         "groups": _halves(every, _lines),
+        "doubts": [asdict(table) for table in doubt.tables(prediction)],
         "curves": [_picture(svg, alt, POINT) for alt, svg in _curves(prediction).items() if svg],
         "flux": _picture(flux_picture(design, made.flux_lines, made.iron, *FLUX), "Flux lines over the section"),
         "operations": [asdict(operation) for operation in operations(design, brief, prediction)],
@@ -105,6 +108,11 @@ def _curves(prediction: Prediction) -> dict[str, str | None]:
         "Bl over displacement": curves.bl_over_x(prediction),
         "Bl over the field's current": curves.bl_over_current(prediction),
     }
+
+
+def _sheets(design: Design) -> list[Sheet]:
+    """The firm sheets that are at hand whatever else is on the shelf."""
+    return list(dict.fromkeys((design.voice_coil.former, design.diaphragm.sheet)))
 
 
 def _picture(svg: str, alt: str, unit: float = 1.0) -> dict[str, Any]:
