@@ -39,6 +39,7 @@ from handwound.stages import (
     respond,
     winding,
 )
+from handwound.warming import from_cold
 from handwound.warmth import played_in, rate, settle
 
 
@@ -133,7 +134,8 @@ def predict(design: Design, brief: Brief) -> Prediction:
     coil, T_room = design.voice_coil, brief.T_room
     place = coil_place(design.iron, coil, done.voice_winding.D_w)
     drawn = spread.draw(design, brief, iron_field.answers(field, design, place, float(T_room)))
-    loosely = chain(drawn.design, drawn.brief, field, drawn.doubts, drawn.k_Bl, Z_b, played_in(done, brief, Z_b))
+    played = played_in(done, brief, Z_b)
+    loosely = chain(drawn.design, drawn.brief, field, drawn.doubts, drawn.k_Bl, Z_b, played)
     T_lim = done.rating.T_lim if done.rating else None
     loose, loose_T = drawn.design.coils, drawn.brief.T_room
     ladders = {name: ladder(each, T_room, loose[name], loose_T) for name, each in design.coils.items()}
@@ -147,4 +149,5 @@ def predict(design: Design, brief: Brief) -> Prediction:
         bands=spread.bands(done, loosely),
         weights=spread.weights(loosely, drawn.inputs),
         rub=rub.rub(design, brief, drawn, T_lim, done.heat.T_case if done.heat else None),
+        warming=from_cold(design, brief, field, done, place, played),
     )

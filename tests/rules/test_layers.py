@@ -17,6 +17,7 @@ FLOORS = (
     {"iron_field", "spread", "thermal"},
     {"stages"},
     {"warmth", "rub"},
+    {"warming"},
     {"predict"},
     {"motor", "search", "sheet", "reconcile"},
     {"job"},

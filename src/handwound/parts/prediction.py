@@ -116,6 +116,20 @@ class Rating(Part):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Warming(Part):
+    """The driver over the times ``t_w`` since it was switched on; those of the field coil are None without one."""
+
+    t_w: Array
+    T_case: Array
+    T_vc: Array
+    T_f: Array | None = None
+    T_hot: Array | None = None
+    I_f: Array | None = None
+    P_f: Array | None = None
+    Bl: Array | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
 class Reel(Part):
     """What the build takes from one reel, ``l_w`` for all its coils, and what stays on it.
 
@@ -301,3 +315,4 @@ class Prediction(Chain):
     bands: dict[str, Band] = field(default_factory=dict)
     weights: dict[str, tuple[Weight, ...]] = field(default_factory=dict)
     rub: Rub | None = None
+    warming: Warming | None = None

@@ -110,12 +110,12 @@ class Sight(NamedTuple):
     def all(cls, pieces: Sequence[Body]) -> tuple[list[Sight], list[tuple[int, int, float]]]:
         """Which pieces see each other, and for each side of each piece the share of it that sees the room.
 
-        A bore that sees nothing but itself gives off nothing.
+        A bore that sees nothing but itself gives off nothing, unless it moves and breathes behind the cone.
         """
         at = [[float(np.mean(piece.outline(side))) for side in range(4)] for piece in pieces]
         there = [float(np.mean(piece.share)) for piece in pieces]
         seen: list[Sight] = []
-        left = {(k, side): 1.0 for k in range(len(pieces)) for side in (OUTER, LOWER, UPPER)}
+        left = {(k, side): 1.0 for k in range(len(pieces)) for side in range(4) if side != INNER or pieces[k].covered}
         for side, (low, high), power in ((OUTER, (LOWER, UPPER), 1), (UPPER, (INNER, OUTER), 2)):
             facing = OPPOSITE[side]
 
@@ -134,7 +134,7 @@ class Sight(NamedTuple):
                     both = size(max(a[low], b[low]), min(a[high], b[high]))
                     seen.append(cls(i, j, side, share / both * there[i] * there[j]))
                     left[i, side] -= share * there[j] / size(a[low], a[high])
-                    if facing != INNER:
+                    if (j, facing) in left:
                         left[j, facing] -= share * there[i] / size(b[low], b[high])
                     unseen = list(_past(unseen, b[low], b[high], 1 - there[j]))
         return seen, [(k, side, share) for (k, side), share in left.items() if share > SLIT]

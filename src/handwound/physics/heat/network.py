@@ -155,12 +155,17 @@ class Network:
         return np.stack([np.sum(G[(i == node) | (j == node)], axis=0) for node in nodes])
 
     def outside(self, T: Array) -> tuple[Array, Array]:
-        """Area of all faces that a hand can reach, and the temperature of the warmest. [m²], [°C]"""
+        """Area of all faces that a hand can reach, and the temperature of the warmest. [m²], [°C]
+
+        The temperatures may have one axis more than the network: that of time.
+        """
         areas, found = [], []
         for lies, face in self.faces.items():
             T_s, T_a = T[face.i], T[face.j]
-            h = self.k_conv * FILMS[lies](T_s, T_a, face.size) + h_radiation(T_s, T_a, face.eps)
-            at_face = T_a + (T_s - T_a) / (1 + h * face.A * face.R_th)
+            later = [1] * (T.ndim - face.A.ndim)
+            A, size, eps, R_th = (each.reshape(*each.shape, *later) for each in face[2:6])
+            h = self.k_conv * FILMS[lies](T_s, T_a, size) + h_radiation(T_s, T_a, eps)
+            at_face = T_a + (T_s - T_a) / (1 + h * A * R_th)
             areas.append(np.sum(face.A[face.touchable], axis=0))
             found += list(at_face[face.touchable])
         return np.asarray(sum(areas)), np.max(np.stack(np.broadcast_arrays(*found)), axis=0)

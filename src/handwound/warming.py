@@ -1,0 +1,78 @@
+"""The driver from cold over hours: its temperatures, and with them current, ampere-turns, watts and Bl."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+from handwound.iron_field import Field
+from handwound.parts.design import Brief, Design
+from handwound.parts.heat import DOUBTS
+from handwound.parts.prediction import Chain, Warming
+from handwound.parts.programme import Programme
+from handwound.physics.heat.network import Run
+from handwound.physics.heat.sources import Played, Together
+from handwound.thermal import Rectangle
+from handwound.warmth import Settled, on_amplifier, settle
+
+if TYPE_CHECKING:
+    from handwound.physics.heat.network import Array, Heat
+
+HOURS = 8.0
+"""How long a run is followed: a working day. [h]"""
+FIRST, COUNT = 1.0, 160
+"""The first instant that is told after switching on [s], and how many there are."""
+
+
+class Period(NamedTuple):
+    """So long on, or off; the instants that are told in it."""
+
+    t: Array
+    is_on: bool
+
+
+def once(hours: float = HOURS) -> tuple[Period, ...]:
+    """Switched on and left on."""
+    return (Period(np.append(0.0, np.geomspace(FIRST, 3600 * hours, COUNT)), True),)
+
+
+def from_cold(
+    design: Design, brief: Brief, field: Field, found: Chain, place: Rectangle, played: Programme,
+    periods: Sequence[Period] | None = None,
+) -> Warming:  # fmt: skip
+    """A driver from the temperature of the room through some periods, both coils fed; at first once, for hours."""
+    settled = settle(design, brief, DOUBTS, found.field_winding, place)
+    driven = on_amplifier(design, brief, found.voice_winding, settled.model, played)
+    run, is_on = follow(settled, driven, once() if periods is None else periods)
+    model, fed, T = settled.model, settled.fed, run.T[:-1]
+    both = {"t_w": run.t, "T_case": model.network.outside(run.T)[1], "T_vc": T[list(model.voice)].max(axis=0)}
+    if fed is None or found.field_winding is None:
+        return Warming(**both)
+    fed = replace(fed, share=fed.share[:, None])  # one axis more: time
+    I_f = np.asarray(fed.current(T) * is_on)
+    return Warming(
+        **both, T_f=np.asarray(fed.T_mean(T)), T_hot=np.asarray(model.hot_spot(run.T, fed(T)[0] * is_on)), I_f=I_f,
+        P_f=np.asarray(I_f**2 * fed.R_T(T)),
+        Bl=np.asarray(field.Bl(place, found.voice_winding.N, I_f * found.field_winding.N)),
+    )  # fmt: skip
+
+
+def follow(settled: Settled, driven: Played | None, periods: Sequence[Period]) -> tuple[Run, Array]:
+    """All nodes through the periods, one after the other, and where it is on."""
+    network, room = settled.model.network, settled.T[-1]
+    sources: list[Heat] = [source for source in (settled.fed, driven) if source is not None]
+    T, E_0 = network.at_room(float(room)), (0.0, 0.0)
+    runs: list[Run] = []
+    for period in periods:
+        heat = Together(sources if period.is_on else [])
+        part = network.run(period.t, T, heat)
+        runs.append(replace(part, E_in=part.E_in + E_0[0], E_out=part.E_out + E_0[1]))
+        T, E_0 = part.T[:, -1], (runs[-1].E_in[-1], runs[-1].E_out[-1])
+    is_on = np.concatenate([np.full(len(period.t), float(period.is_on)) for period in periods])
+    t, T, E_in, E_out = (
+        np.concatenate([getattr(run, name) for run in runs], axis=-1) for name in ("t", "T", "E_in", "E_out")
+    )
+    return Run(t, T, E_in, E_out), is_on
