@@ -54,10 +54,18 @@ def test_a_side_without_iron_has_no_column() -> None:
 
 @pytest.mark.parametrize(
     ("P", "words"),
-    [(0.0, "less than 1 in 3000"), (0.0225, "1 in 44"), (0.01, "1 in 100"), (0.49, "1 in 2"), (0.97, "97 in 100")],
+    [
+        (0.0, "less than 1 in 3000"),
+        (0.0225, "1 in 44"),
+        (0.01, "1 in 100"),
+        (0.49, "1 in 2"),
+        (0.97, "97 in 100"),
+        (0.0007, "1 in 1000"),
+        (0.0063, "1 in 160"),
+    ],
 )
 def test_odds_in_words(P, words) -> None:
-    """Kind of truth: closed form. None of n draws: at most 3/n to 95 %, as exp(-3) is 5 %."""
+    """Kind of truth: closed form. None of n draws: at most 3/n to 95 %, as exp(-3) is 5 %; seven are 7 ± 2.6."""
     assert rub.odds(P) == words
 
 
