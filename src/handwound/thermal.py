@@ -71,7 +71,8 @@ class Thermal(NamedTuple):
             piece = self.cells.pieces[k]
             bent = np.minimum((piece.r_out - piece.r_in) ** 2 / piece.k_r, (piece.z_hi - piece.z_lo) ** 2 / piece.k_z)
             peaks.append(T[k] + q[k] / piece.volume * bent / 24)
-        return np.asarray(np.max(np.stack(np.broadcast_arrays(*peaks)), axis=0))
+        hottest: Num = np.max(np.stack(np.broadcast_arrays(*peaks)), axis=0)
+        return hottest
 
 
 def thermal(design: Design, brief: Brief, doubts: Doubts, D_w: Num | None, voice: Rectangle | None = None) -> Thermal:
@@ -100,7 +101,8 @@ def _ring(ring: Ring, iron: Iron) -> Body:
         share = of_legs / (d_out**2 - d_in**2)
     of = magnets if ring.magnetised else metals if ring.grade in metals.names() else steels
     k_th, c_v = of.k_th(ring.grade), of.rho_m(ring.grade) * of.c_p(ring.grade)
-    eps = ring.surface.eps if ring.surface else surfaces.surfaces()["unknown"].value
+    # a wide doubt reaches beyond what can be: nothing radiates more than a black body
+    eps = np.minimum(ring.surface.eps if ring.surface else surfaces.surfaces()["unknown"].value, 1.0)
     return Body(ring.name, d_in / 2, d_out / 2, z_lo, z_hi, k_th, k_th, c_v, eps, share=share)
 
 

@@ -104,7 +104,8 @@ def rate(design: Design, brief: Brief, voice: Winding, idle: Settled, played: Pr
     model, T_lim, T_room = idle.model, bears(design), brief.T_room
     network, fed = model.network, [idle.fed] if idle.fed else []
     driven = on_amplifier(design, brief, voice, model, played)
-    nodes, share, T, P = list(model.voice), model.voice_share, idle.T, np.ones(1)
+    nodes, share, T = list(model.voice), model.voice_share, idle.T
+    P: Num = 1.0
     room = np.maximum(T_lim - idle.T[nodes], 0.0)
     for _ in range(2):  # the rise is nearly as the heat: a step finds it, the next one makes it exact
         P = np.maximum(P, LEAST)

@@ -154,7 +154,7 @@ class Network:
         i, j = self.ends
         return np.stack([np.sum(G[(i == node) | (j == node)], axis=0) for node in nodes])
 
-    def outside(self, T: Array) -> tuple[Array, Array]:
+    def outside(self, T: Array) -> tuple[Num, Num]:
         """Area of all faces that a hand can reach, and the temperature of the warmest. [m²], [°C]
 
         The temperatures may have one axis more than the network: that of time.
@@ -168,7 +168,7 @@ class Network:
             at_face = T_a + (T_s - T_a) / (1 + h * A * R_th)
             areas.append(np.sum(face.A[face.touchable], axis=0))
             found += list(at_face[face.touchable])
-        return np.asarray(sum(areas)), np.max(np.stack(np.broadcast_arrays(*found)), axis=0)
+        return sum(areas), np.max(np.stack(np.broadcast_arrays(*found)), axis=0)
 
     def matrix(self, G: Array) -> Array:
         """The conductances as a matrix [node, node, ...] that turns temperatures above the room into heat. [W/K]"""
