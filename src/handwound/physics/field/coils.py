@@ -97,8 +97,7 @@ def force_factors(
     .. [1] this project; the test compares with -dpsi/dx.
     """
     r_in, r_out, z_lo, z_hi, N, x = _on_one_shape(r_in, r_out, z_lo, z_hi, N, x)
-    ends = _corners(solution, np.stack([r_in, r_out]), np.stack([z_lo + x, z_hi + x]), 0)
-    across = ends[:, :, 1] - ends[:, :, 0]
+    across = _across(solution, r_in, r_out, np.stack([z_lo + x, z_hi + x]), 0)
     return 2 * np.pi * N / ((r_out - r_in) * (z_hi - z_lo)) * (across[:, 0] - across[:, 1])
 
 
@@ -140,8 +139,7 @@ def flux_linkage(
     .. [1] this project
     """
     r_in, r_out, z_lo, z_hi, N, x = _on_one_shape(r_in, r_out, z_lo, z_hi, N, x)
-    ends = _corners((solution,), np.stack([r_in, r_out]), np.stack([z_lo + x, z_hi + x]), 1)[0]
-    across = ends[:, 1] - ends[:, 0]
+    across = _across((solution,), r_in, r_out, np.stack([z_lo + x, z_hi + x]), 1)[0]
     return 2 * np.pi * N / ((r_out - r_in) * (z_hi - z_lo)) * (across[1] - across[0])
 
 
@@ -153,25 +151,30 @@ def _on_one_shape(*values: ArrayLike) -> tuple[Array, ...]:
     return tuple(np.broadcast_arrays(*coil, x))
 
 
-def _corners(fields: Sequence[Solution], radii: Array, levels: Array, integrals_in_z: int) -> Array:
-    """The primitive of r A in r (and of that in z) at every corner of every coil, [field, end in z, end in r, ...]."""
+def _across(
+    fields: Sequence[Solution], r_in: Array, r_out: Array, levels: Array, integrals_in_z: int
+) -> Array:  # fmt: skip
+    """The integral of r A (and of that in z) across every coil at both of its ends, [field, end in z, ...]."""
     one = fields[0]
     if one.bent:
-        return np.stack([one.bent.corners(each.A, radii[None], levels[:, None], integrals_in_z) for each in fields])
+        sides, levels = np.stack([r_in, r_out])[None], levels[:, None]
+        ends = np.stack([one.bent.corners(each.A, sides, levels, integrals_in_z) for each in fields])
+        return ends[:, :, 1] - ends[:, :, 0]
     r, z = one.r, one.z
-    some_r, at_r = np.unique(radii, return_inverse=True)
+    some_r, at_r = np.unique(r_in + 1j * r_out, return_inverse=True)  # each pair of radii once
     some_z, at_z = np.unique(levels, return_inverse=True)
-    at_z, at_r = np.broadcast_arrays(at_z[:, None], at_r[None])
     rows = z.primitive(some_z, 0) if integrals_in_z else z.values(some_z)
-    columns = r.primitive(some_r, 1).toarray()
-    out = np.empty((len(fields), *at_r.shape))
+    columns = (r.primitive(some_r.imag, 1) - r.primitive(some_r.real, 1)).toarray()
+    near = np.flatnonzero(columns.any(axis=0))  # nodes that no coil reaches count nothing
+    columns, at_r = columns[:, near], np.broadcast_to(at_r, at_z.shape)
+    out = np.empty((len(fields), *at_z.shape))
     for found, each in zip(out, fields, strict=True):
-        along_r = np.asarray(rows @ each.A)
-        if len(some_r) * len(some_z) <= max(TABLE, at_r.size):
+        along_r = np.asarray(rows @ each.A[:, near])
+        if len(some_r) * len(some_z) <= max(TABLE, at_z.size):
             found[...] = (along_r @ columns.T)[at_z, at_r]
             continue
         flat = found.reshape(-1)
-        for part in range(0, at_r.size, 20_000):
+        for part in range(0, at_z.size, 20_000):
             chosen = slice(part, part + 20_000)
             flat[chosen] = np.einsum("kj,kj->k", along_r[at_z.ravel()[chosen]], columns[at_r.ravel()[chosen]])
     return out
