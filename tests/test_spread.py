@@ -7,6 +7,7 @@ from typing import TypeVar
 
 import numpy as np
 import pytest
+from scipy import stats
 
 from handwound import Job, iron_field, predict, spread, stages
 from handwound.materials.advice import advice, advised
@@ -79,6 +80,17 @@ def test_a_wide_input_keeps_nearly_all_of_its_share(z) -> None:
     s = 0.5
     held = (s**2 + s**4 / 2) / np.expm1(s**2)
     assert shares(np.exp(s * z[0] * spread.Z_90), z)[0] == pytest.approx(held, abs=0.01)
+
+
+def test_a_general_library_finds_the_same_shares(z) -> None:
+    """Kind of truth: general-purpose library: the first-order indices of scipy, by the method of Saltelli."""
+
+    def bent(x: np.ndarray) -> np.ndarray:
+        return np.asarray((1 + 0.3 * x[0]) / (1 + 0.2 * x[1]) ** 2 + 0.2 * x[2] ** 2)
+
+    known = [stats.norm(0, 1 / spread.Z_90)] * 3
+    peer = stats.sobol_indices(func=bent, n=2**13, dists=known, rng=np.random.default_rng(4)).first_order
+    assert shares(bent(z), z) == pytest.approx(peer, abs=0.02)
 
 
 def test_the_ends_of_a_band_are_as_sure_as_said() -> None:

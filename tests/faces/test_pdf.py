@@ -17,6 +17,7 @@ import typst
 from PIL import Image
 
 from handwound.faces.pdf import write, write_pdf
+from handwound.parts.prediction import Weight
 from handwound.sheet.svg import printable
 from tests.sheet import demo
 
@@ -64,6 +65,15 @@ def test_every_page_says_whose_it_is(words) -> None:
     for k, text in enumerate(words, 1):
         assert text.startswith("open-day") or "open-day" in text[:200]
         assert "room at 17 °C" in text and "2026-11-25" in text and f"page {k} of {len(words)}" in text
+
+
+def test_the_sheet_says_where_the_doubt_comes_from() -> None:
+    design, brief, made = demo.job()
+    heavy = Weight(part="reel 0.18", quantity="d_cu", S_i=0.88)
+    page = write.sheet_pdf(design, brief, replace(made, weights={"driver.Re": (heavy,)}), DAY, "a4")
+    text = " ".join(pages(page))
+    assert "What the doubt comes from" in text and "reel 0.18, bare wire 88 %" in text
+    assert "micrometer at three places" in text
 
 
 def test_the_drawing_keeps_its_words(words) -> None:
