@@ -74,6 +74,11 @@ class Thermal(NamedTuple):
         hottest: Num = np.max(np.stack(np.broadcast_arrays(*peaks)), axis=0)
         return hottest
 
+    def spool(self, T: Array) -> Num:
+        """The warmest piece of the field winding that lies on the wall or a cheek of its spool. [°C]"""
+        laid = [k for k in self.field if any(np.any(coat.t) for coat in self.cells.pieces[k].coats)]
+        return np.max(T[laid or list(self.field)], axis=0)
+
 
 def thermal(design: Design, brief: Brief, doubts: Doubts, D_w: Num | None, voice: Rectangle | None = None) -> Thermal:
     """The network of a design whose field coil is ``D_w`` across; ``voice`` is its voice coil as a rectangle in r-z."""
@@ -102,7 +107,7 @@ def _ring(ring: Ring, iron: Iron) -> Body:
     of = magnets if ring.magnetised else metals if ring.grade in metals.names() else steels
     k_th, c_v = of.k_th(ring.grade), of.rho_m(ring.grade) * of.c_p(ring.grade)
     # a wide doubt reaches beyond what can be: nothing radiates more than a black body
-    eps = np.minimum(ring.surface.eps if ring.surface else surfaces.surfaces()["unknown"].value, 1.0)
+    eps = np.minimum(ring.surface.eps if ring.surface else surfaces.surface("unknown").eps, 1.0)
     return Body(ring.name, d_in / 2, d_out / 2, z_lo, z_hi, k_th, k_th, c_v, eps, share=share)
 
 
@@ -133,9 +138,9 @@ def _winding(
     k_r = k_w * winding_conductivity(*of, k_wire, K_ENAMEL, k_fill)
     k_z = k_w * mixture_conductivity(coated, k_fill, f_cu + f_enamel)
     c_v = winding_capacity(*of, wire.rho_m * metals.c_p(wire.metal))
-    eps = surfaces.surfaces()["enamelled wire"].value
+    eps = surfaces.surface("enamelled wire").eps
     return Body(name, *place, k_r=_taped(coil, place, k_r), k_z=k_z, c_v=c_v, eps=eps, coats=coats,
-                pieces=pieces, cuts=False, covered=name == VOICE)  # fmt: skip
+                pieces=pieces, cuts=False, covered=name == VOICE, heat=True)  # fmt: skip
 
 
 def _taped(coil: Coil, place: Rectangle, k_th: Num) -> Num:

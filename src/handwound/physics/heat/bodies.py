@@ -16,10 +16,10 @@ LONGEST, SHORTEST = 0.02, 3e-3
 """A body is cut into pieces of at most, and never below, these lengths. [m]"""
 TOUCH = 1e-6
 """Faces nearer than this touch. [m]"""
-SLIT = 1e-2
-"""A share of a side below this sees nothing of the room."""
+SLIT = 5e-2
+"""A share of a side below this sees nothing of the room: no finger and little air gets there."""
 NEAR = 1e-3
-"""A body is cut at the edges of those this near: heat crosses there. [m]"""
+"""A body is cut at the edges of those this near: heat crosses there. Drawn sizes may overlap by as much. [m]"""
 INNER, OUTER, LOWER, UPPER = range(4)
 """The sides of a ring."""
 OPPOSITE = {OUTER: INNER, UPPER: LOWER}
@@ -41,7 +41,8 @@ class Body:
 
     ``coats`` lie outside of it on its four sides; ``share`` of the circumference is there (flat bars round a motor);
     ``pieces`` are the least numbers along r and z that it is cut into; ``cuts`` is false where its own edges, which
-    differ from build to build, cut no other. A ``covered`` body lies behind the cone.
+    differ from build to build, cut no other. A ``covered`` body lies behind the cone. In one that makes ``heat`` the
+    way to its sides counts by ``way``, so that each piece has its mean temperature.
     """
 
     name: str
@@ -58,6 +59,8 @@ class Body:
     pieces: tuple[int, int] = (1, 1)
     cuts: bool = True
     covered: bool = False
+    heat: bool = False
+    way: tuple[Num, Num, Num, Num] = (1.0, 1.0, 1.0, 1.0)
 
     def outline(self, side: int) -> Num:
         """Where a side with its coat ends. [m]"""
@@ -84,7 +87,7 @@ class Body:
             own = self.r_out * np.log(self.r_out / middle) / self.k_r
         else:
             own = self.r_in * np.log(middle / np.maximum(self.r_in, 1e-9)) / self.k_r
-        return own + coat.t / coat.k_th
+        return own * self.way[side] + coat.t / coat.k_th
 
     def cut(self, bodies: Sequence[Body]) -> Iterator[Body]:
         """Its pieces, cut where a neighbour's edge meets it, and where it is long."""
@@ -95,7 +98,10 @@ class Body:
             for m, (z_lo, z_hi) in enumerate(pairwise(z)):
                 outer = (k == 0, k == len(r) - 2, m == 0, m == len(z) - 2)
                 coats = tuple(coat if there else bare for coat, there in zip(self.coats, outer, strict=True))
-                yield replace(self, r_in=r_in, r_out=r_out, z_lo=z_lo, z_hi=z_hi, coats=coats)  # type: ignore[arg-type]
+                across, along = _way(r_out - r_in, r[-1] - r[0]), _way(z_hi - z_lo, z[-1] - z[0])
+                ways = zip((across, across, along, along), outer, strict=True)
+                way = tuple(each if there and self.heat else 1.0 for each, there in ways)
+                yield replace(self, r_in=r_in, r_out=r_out, z_lo=z_lo, z_hi=z_hi, coats=coats, way=way)  # type: ignore[arg-type]
 
 
 class Sight(NamedTuple):
@@ -110,7 +116,8 @@ class Sight(NamedTuple):
     def all(cls, pieces: Sequence[Body]) -> tuple[list[Sight], list[tuple[int, int, float]]]:
         """Which pieces see each other, and for each side of each piece the share of it that sees the room.
 
-        A bore that sees nothing but itself gives off nothing, unless it moves and breathes behind the cone.
+        A bore that sees nothing but itself gives off nothing, unless it moves and breathes behind the cone. Sizes that
+        were drawn may overlap a little: what lies further out is seen, and touches.
         """
         at = [[float(np.mean(piece.outline(side))) for side in range(4)] for piece in pieces]
         there = [float(np.mean(piece.share)) for piece in pieces]
@@ -124,14 +131,20 @@ class Sight(NamedTuple):
 
             for i, a in enumerate(at):
                 unseen = [(a[low], a[high], 1.0)]
-                ahead = [j for j, b in enumerate(at) if j != i and b[facing] > a[side] - TOUCH]
+                ahead = [
+                    j for j, b in enumerate(at)
+                    if b[facing] > a[side] - NEAR and b[facing] + b[side] > a[facing] + a[side]
+                ]  # fmt: skip
                 for j in sorted(ahead, key=lambda j: at[j][facing]):
                     b = at[j]
                     met = [(max(lo, b[low]), min(hi, b[high]), weight) for lo, hi, weight in unseen]
                     share = sum(size(lo, hi) * weight for lo, hi, weight in met if hi - lo > TOUCH)
                     if not share:
                         continue
-                    both = size(max(a[low], b[low]), min(a[high], b[high]))
+                    inner, outer = max(a[low], b[low]), min(a[high], b[high])
+                    both = size(inner, outer)
+                    if side == UPPER:
+                        share *= _of_groove(at, outer - inner, outer, (a[side], b[facing]))
                     seen.append(cls(i, j, side, share / both * there[i] * there[j]))
                     left[i, side] -= share * there[j] / size(a[low], a[high])
                     if (j, facing) in left:
@@ -150,6 +163,27 @@ class Sight(NamedTuple):
             return round_a * length, round_b * length, d, length
         A = np.pi * (start + end) * length * self.share
         return A, A, d, length
+
+
+def _of_groove(at: Sequence[Sequence[float]], depth: float, r_out: float, levels: tuple[float, float]) -> float:
+    """How much of each other the two walls of a groove see that is wider than deep; the rest sees the room.
+
+    By crossed strings (H. C. Hottel, from memory). Nothing but the room is seen past ``r_out``; otherwise all is.
+    """
+    low, high = levels
+    x = (high - low) / depth
+    behind = any(c[INNER] > r_out - TOUCH and min(c[UPPER], high) - max(c[LOWER], low) > TOUCH for c in at)
+    return 1.0 if x < 1 or behind else float(np.sqrt(1 + x**2) - x)
+
+
+def _way(part: Num, whole: Num) -> Num:
+    """How much of the way from the middle of an outermost piece to its side counts where heat is made all along it.
+
+    With it the mean of each piece is exact in a slab that is cooled on both sides: the heat of the outermost piece has
+    on the mean a shorter way than from the middle, and temperature is bent. Cooled on one side only, a slab in N pieces
+    is 1 / (2 N²) of its own rise too cool; without it, as much too hot, and 2 / N² where both sides are cooled.
+    """
+    return 1 - 2 / 3 * part / whole
 
 
 def _edges(body: Body, bodies: Sequence[Body], sides: tuple[int, int]) -> list[Num]:
