@@ -202,12 +202,15 @@ def shares_of(inputs: Array, results: Array) -> Array:
 
     Each result is fitted by least squares with a straight line and a parabola in every input's deviates: of the second
     kind is what a coil out of the middle does to Bl. The deviates are independent, so the shares add up to one, less
-    what inputs only bring together.
+    what inputs only bring together; what binds the draws by chance is left out of the variance.
     """
     u, y = (each - each.mean(axis=-1, keepdims=True) for each in (inputs, results))
     u /= u.std(axis=-1, keepdims=True)
     bent = u**2 - 1 - (u**3).mean(axis=-1, keepdims=True) * u  # in these draws nothing of the line is left in it
     bent /= bent.std(axis=-1, keepdims=True)
     fit = np.concatenate([u, bent])
-    weights = np.linalg.solve(fit @ fit.T, fit @ y.T)
-    return np.asarray((weights**2).reshape(2, len(inputs), -1).sum(axis=0).T / y.var(axis=-1)[:, None])
+    alike, with_y = (fit @ each.T / fit.shape[-1] for each in (fit, y))
+    weights = np.linalg.solve(alike, with_y)
+    bits = weights**2
+    rest = np.maximum(y.var(axis=-1) - (weights * with_y).sum(axis=0), 0.0)
+    return np.asarray((bits.reshape(2, len(inputs), -1).sum(axis=0) / (bits.sum(axis=0) + rest)).T)

@@ -12,6 +12,8 @@ from handwound.sheet.numbers import KEY, worded
 
 HEAVIEST = 3
 """So many inputs are told for each result."""
+TIED = "\xa0"
+"""Between a number and its sign no line may end."""
 MOST = 10
 """So many things to measure again are enough for one evening."""
 
@@ -39,7 +41,8 @@ def _helps(told: Iterable[Sequence[Weight]]) -> list[tuple[str, str]]:
 
 
 def _share(weight: Weight) -> str:
-    return f"{_called(weight)} {show('S_i', weight.S_i, 2)}"
+    share = show("S_i", weight.S_i, 2).replace(" ", TIED)
+    return f"{_called(weight)} {share}"
 
 
 def _called(weight: Weight) -> str:
