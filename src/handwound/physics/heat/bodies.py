@@ -18,6 +18,8 @@ TOUCH = 1e-6
 """Faces nearer than this touch. [m]"""
 SLIT = 5e-2
 """A share of a side below this sees nothing of the room: no finger and little air gets there."""
+GAP = 3e-3
+"""Nothing of the room is seen through a gap narrower than this. [m]"""
 NEAR = 1e-3
 """A body is cut at the edges of those this near: heat crosses there. Drawn sizes may overlap by as much. [m]"""
 INNER, OUTER, LOWER, UPPER = range(4)
@@ -138,18 +140,21 @@ class Sight(NamedTuple):
                 for j in sorted(ahead, key=lambda j: at[j][facing]):
                     b = at[j]
                     met = [(max(lo, b[low]), min(hi, b[high]), weight) for lo, hi, weight in unseen]
-                    share = sum(size(lo, hi) * weight for lo, hi, weight in met if hi - lo > TOUCH)
+                    share = sum(
+                        size(lo, hi) * weight * (_of_groove(at, lo, hi, a[side], b[facing]) if side == UPPER else 1.0)
+                        for lo, hi, weight in met if hi - lo > TOUCH
+                    )  # fmt: skip
                     if not share:
                         continue
-                    inner, outer = max(a[low], b[low]), min(a[high], b[high])
-                    both = size(inner, outer)
-                    if side == UPPER:
-                        share *= _of_groove(at, outer - inner, outer, (a[side], b[facing]))
+                    both = size(max(a[low], b[low]), min(a[high], b[high]))
                     seen.append(cls(i, j, side, share / both * there[i] * there[j]))
                     left[i, side] -= share * there[j] / size(a[low], a[high])
                     if (j, facing) in left:
                         left[j, facing] -= share * there[i] / size(b[low], b[high])
                     unseen = list(_past(unseen, b[low], b[high], 1 - there[j]))
+                if side == UPPER:
+                    gaps = (size(lo, hi) * weight for lo, hi, weight in unseen if _is_gap(at, lo, hi, a[side]))
+                    left[i, side] -= sum(gaps) / size(a[low], a[high])
         return seen, [(k, side, share) for (k, side), share in left.items() if share > SLIT]
 
     def between(self, a: Body, b: Body) -> tuple[Num, Num, Num, Num]:
@@ -165,15 +170,21 @@ class Sight(NamedTuple):
         return A, A, d, length
 
 
-def _of_groove(at: Sequence[Sequence[float]], depth: float, r_out: float, levels: tuple[float, float]) -> float:
+def _of_groove(at: Sequence[Sequence[float]], r_in: float, r_out: float, low: float, high: float) -> float:
     """How much of each other the two walls of a groove see that is wider than deep; the rest sees the room.
 
     By crossed strings (H. C. Hottel, from memory). Nothing but the room is seen past ``r_out``; otherwise all is.
     """
-    low, high = levels
-    x = (high - low) / depth
+    x = (high - low) / (r_out - r_in)
     behind = any(c[INNER] > r_out - TOUCH and min(c[UPPER], high) - max(c[LOWER], low) > TOUCH for c in at)
     return 1.0 if x < 1 or behind else float(np.sqrt(1 + x**2) - x)
+
+
+def _is_gap(at: Sequence[Sequence[float]], r_in: float, r_out: float, level: float) -> bool:
+    """Whether a stretch looks up through a gap between two others, where air hardly moves."""
+    higher = [c for c in at if c[UPPER] > level + TOUCH]
+    between = any(c[OUTER] < r_in + TOUCH for c in higher) and any(c[INNER] > r_out - TOUCH for c in higher)
+    return between and r_out - r_in < GAP
 
 
 def _way(part: Num, whole: Num) -> Num:
