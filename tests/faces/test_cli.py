@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -85,6 +86,19 @@ def test_json_numbers_are_those_of_three_lines_of_python(bench: Path) -> None:
         row = record[name]
         assert (row["value"], row["low"], row["high"], row["median"]) == band
         assert row["unit"] == quantities()[name.partition(".")[2]].unit
+
+
+def test_json_and_words_say_where_a_doubt_comes_from(bench: Path) -> None:
+    record = json.loads(run("predict", str(bench / "open-day"), "--json").stdout)["weights"]
+    found = Job(bench / "open-day").predict().weights
+    assert set(record) == set(found)
+    for name, heavy in found.items():
+        told = [(row["part"], row["quantity"], row["S_i"]["value"]) for row in record[name]]
+        assert told == [(each.part, each.quantity, each.S_i) for each in heavy]
+        assert all(row["better"] for row in record[name])
+    text = run("predict", str(bench / "open-day")).stdout
+    heaviest = found["driver.fs"][0]
+    assert "What the doubt comes from" in text and f"resonance  {heaviest.part}, " in re.sub(r"  +", "  ", text)
 
 
 def test_json_curves_carry_their_units(bench: Path) -> None:
