@@ -15,6 +15,7 @@ from handwound.parts.prediction import Chain, Warming
 from handwound.parts.programme import Programme
 from handwound.physics.heat.network import Run
 from handwound.physics.heat.sources import Played, Together
+from handwound.quantities import Num
 from handwound.thermal import Rectangle
 from handwound.warmth import Settled, on_amplifier, settle
 
@@ -47,16 +48,24 @@ def from_cold(
     settled = settle(design, brief, DOUBTS, found.field_winding, place)
     driven = on_amplifier(design, brief, found.voice_winding, settled.model, played)
     run, is_on = follow(settled, driven, once() if periods is None else periods)
-    model, fed, T = settled.model, settled.fed, run.T[:-1]
-    both = {"t_w": run.t, "T_case": model.network.outside(run.T)[1], "T_vc": T[list(model.voice)].max(axis=0)}
+    return tell(settled, field, found, place, run.t, run.T, is_on)
+
+
+def tell(
+    settled: Settled, field: Field, found: Chain, place: Rectangle, t_w: Array, T_all: Array, is_on: Num = 1.0
+) -> Warming:
+    """What a driver is like at the temperatures of all nodes [node, t] over the times ``t_w``."""
+    model, fed, T = settled.model, settled.fed, T_all[:-1]
+    both = {"t_w": t_w, "T_case": model.network.outside(T_all)[1], "T_vc": T[list(model.voice)].max(axis=0)}
     if fed is None or found.field_winding is None:
         return Warming(**both)
     fed = replace(fed, share=fed.share[:, None])  # one axis more: time
     I_f = np.asarray(fed.current(T) * is_on)
+    NI = I_f * found.field_winding.N
     return Warming(
-        **both, T_f=np.asarray(fed.T_mean(T)), T_hot=np.asarray(model.hot_spot(run.T, fed(T)[0] * is_on)), I_f=I_f,
-        P_f=np.asarray(I_f**2 * fed.R_T(T)),
-        Bl=np.asarray(field.Bl(place, found.voice_winding.N, I_f * found.field_winding.N)),
+        **both, T_f=np.asarray(fed.T_mean(T)), T_hot=np.asarray(model.hot_spot(T_all, fed(T)[0] * is_on)),
+        T_spool=np.asarray(model.spool(T)), I_f=I_f, NI=NI, P_f=np.asarray(I_f**2 * fed.R_T(T)),
+        Bl=np.asarray(field.Bl(place, found.voice_winding.N, NI)),
     )  # fmt: skip
 
 

@@ -153,10 +153,16 @@ def played_in(found: Chain, brief: Brief, Z_b: Blocked) -> Programme:
 
 
 def bears(design: Design) -> float:
-    """The temperature that the weakest part of the voice coil bears: enamel, former or glue. [°C]"""
+    """The temperature that the weakest part of the voice coil bears. [°C]"""
+    return min(borne(design).values())
+
+
+def borne(design: Design) -> dict[str, float]:
+    """The temperature that each part of the voice coil bears. [°C]"""
     coil = design.voice_coil
-    glued = [design.glue.T_max] if design.glue else []
-    return min(float(each) for each in (wire_of(coil).T_max, coil.former.T_max, *glued))
+    glued = {"glue": design.glue.T_max} if design.glue else {}
+    parts = {"enamel": wire_of(coil).T_max, "former": coil.former.T_max, **glued}
+    return {name: float(T_max) for name, T_max in parts.items()}
 
 
 def poorest(design: Design) -> Design:

@@ -19,7 +19,7 @@ FLOORS = (
     {"warmth", "rub"},
     {"warming"},
     {"predict"},
-    {"motor", "search", "sheet", "reconcile"},
+    {"motor", "heat", "search", "sheet", "reconcile"},
     {"job"},
     {"faces"},
     {"__main__"},

@@ -124,7 +124,9 @@ class Warming(Part):
     T_vc: Array
     T_f: Array | None = None
     T_hot: Array | None = None
+    T_spool: Array | None = None
     I_f: Array | None = None
+    NI: Array | None = None
     P_f: Array | None = None
     Bl: Array | None = None
 

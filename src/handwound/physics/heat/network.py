@@ -24,8 +24,8 @@ FILMS: dict[str, Callable[[Num, Num, Num], Num]] = {
     "cylinder": h_cylinder, "vertical": h_vertical, "up": h_up, "down": h_down,
 }  # fmt: skip
 """Natural convection by how a face lies: a lying cylinder, an upright wall, a face that looks up or down."""
-STEEPER = 1.2
-"""Slope of what a film gives off over its mean: its rise to the power 1.2 or so. It sets only the pace. [1]"""
+WARMER = 0.1
+"""By so much every node is warmed to see how much better air and radiation then cool. [K]"""
 PACE, STEPS = 1e-4, 60
 """A state of rest is found to this many kelvin, in at most so many steps."""
 Heat = Callable[["Array"], "tuple[Array, Array]"]
@@ -196,11 +196,11 @@ class Network:
             out, _ = self.given_off(T, G)
             q, slope = heat(T[:-1])
             if inverse is None or inverse.shape[2:] != out.shape[1:]:
-                inverse = self._kept["inverse"] = self._inverse(G, slope)
+                inverse = self._kept["inverse"] = self._inverse(T, G, slope)
             step = np.einsum("ij...,j...->i...", inverse, out - q)
             T[:-1] -= step
             widest = np.max(np.abs(step))
-            if not widest < HOTTEST:
+            if not widest < HOTTEST or np.min(T) < COLDEST:
                 break
             if widest < PACE:
                 return T
@@ -209,9 +209,9 @@ class Network:
             before = widest
         raise NoRestError
 
-    def _inverse(self, G: Array, slope: Array) -> Array:
+    def _inverse(self, T: Array, G: Array, slope: Array) -> Array:
         """The inverse of the slopes of heat given off, less those of heat made: temperatures for heat. [K/W]"""
-        found: Array = self.matrix(G * self._slopes().reshape(-1, *[1] * (G.ndim - 1)))
+        found: Array = self.matrix(self.slopes(T, G))
         found = found + np.zeros(np.broadcast_shapes(found.shape[2:], slope.shape[1:]))
         nodes = np.arange(self.n)
         found[nodes, nodes] -= slope
@@ -224,9 +224,16 @@ class Network:
         links = Links(np.append(i, self.n), np.append(j, self.n + 1), _longer(G_all, G))
         return replace(self, _kept={}, C_th=_longer(self.C_th, C_th), links=links)
 
-    def _slopes(self) -> Array:
-        solid = len(self.links.i) + len(self.layers.i)
-        return np.array([1.0] * solid + [STEEPER] * (len(self.ends[0]) - solid))
+    def slopes(self, T: Array, G: Array) -> Array:
+        """What each conductance adds to the heat given off for a kelvin: warm faces cool better. [W/K]"""
+        faces = slice(len(self.links.i) + len(self.layers.i), None)
+        i, j = (ends[faces] for ends in self.ends)
+        warm = T + WARMER
+        warm[j] = T[j]
+        warmer = self.conductances(warm)
+        found = G + 0.0 * warmer
+        found[faces] += (T[i] - T[j]) * (warmer - G)[faces] / WARMER
+        return np.asarray(found)
 
     def run(self, t: Array, T_0: Array, heat: Heat) -> Run:
         """Temperatures over the times t, from ``T_0`` (the room's is its last) at the first of them on."""
@@ -241,7 +248,8 @@ class Network:
             return np.concatenate([(q - out) / self.C_th, [np.sum(q), lost]])
 
         def jacobian(_: float, y: Array) -> Array:
-            G = self.conductances(np.append(y[:n], room)) * self._slopes()
+            T = np.append(y[:n], room)
+            G = self.slopes(T, self.conductances(T))
             _q, slope = heat(y[:n])
             found = np.zeros((n + 2, n + 2))
             found[:n, :n] = (np.diag(slope) - self.matrix(G)) / self.C_th[:, None]
@@ -258,7 +266,7 @@ class Network:
         return Run(np.asarray(t, float), T, found.y[n], found.y[n + 1])
 
 
-HOTTEST = 5000.0
+HOTTEST, COLDEST = 5000.0, -200.0
 """No state of rest is looked for beyond. [°C]"""
 RTOL, ATOL = 1e-5, 1e-3
 """How well a run in time is followed: relative, and in kelvin or joule."""

@@ -1,0 +1,100 @@
+"""The voice coil under a programme: its mean, the hottest moment of a sound file, what it bears and what gives way."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from handwound.heat.driven import Driven
+from handwound.parts.heat_study import Bears, Borne, Music, VoiceHeat
+from handwound.physics.heat.sources import Played
+from handwound.physics.programme import compression, programme_voltage
+from handwound.physics.wire import resistivity
+from handwound.stages import wire_of
+from handwound.warmth import U_pk, borne
+
+if TYPE_CHECKING:
+    from handwound.physics.heat.network import Array
+
+LEVELS = (0.0, -3.0, -6.0, -12.0)
+"""Levels of the peaks beside the highest that the amplifier gives, besides that of the brief. [dB]"""
+
+
+def voice_heat(build: Driven) -> VoiceHeat:
+    """All that there is to say about the voice coil's watts."""
+    programme = build.programme
+    levels = sorted({float(programme.level), *LEVELS}, reverse=True)
+    parts = sorted(borne(build.design).items(), key=lambda part: part[1])
+    return VoiceHeat(
+        programme=programme.name,
+        crest=programme.crest,
+        music=tuple(_music(build, level) for level in levels),
+        bears=bears(build),
+        parts=tuple(Borne(name=name, T_max=T_max) for name, T_max in parts),
+    )
+
+
+def _music(build: Driven, level: float) -> Music:
+    """The programme with its peaks at a level."""
+    louder = 10 ** ((level - float(build.programme.level)) / 10)
+    played = replace(build, music=replace(build.music, P_cold=build.music.P_cold * louder))
+    T, Re = played.end(), build.done.voice_winding.R_T
+    dL = compression(played.music.R_T(T), Re)
+    pk = None if len(build.programme.P_rel) == 1 else hottest(played, T, louder)
+    return Music(
+        level=level,
+        U_prog=programme_voltage(U_pk(build.brief), build.programme.crest, level),
+        P_prog=played.music.P(T),
+        T_vc=_warmest(played.music, T),
+        dL_hot=dL,
+        T_pk=None if pk is None else _warmest(played.music, pk),
+        dL_pk=None if pk is None else compression(played.music.R_T(pk), Re),
+    )
+
+
+def _warmest(music: Played, T: Array) -> float:
+    return float(np.max(T[list(music.nodes)]))
+
+
+def hottest(build: Driven, T: Array, louder: float) -> Array:
+    """All nodes at the hottest moment of a programme that goes round and round, about its mean ``T``. [°C]
+
+    The network is taken as straight there, so that each block of the programme is followed exactly: every mode of it
+    decays by itself. Where a round ends, the next begins.
+    """
+    network, programme = build.idle.model.network, build.programme
+    root = np.sqrt(network.C_th)
+    straight = network.matrix(network.conductances(T)) - np.diag(build.heat(T[:-1])[1])
+    rate, modes = np.linalg.eigh(straight / np.outer(root, root))
+    made, _ = build.music(T[:-1])  # at the mean of the programme
+    blocks = np.asarray(programme.P_rel) * louder
+    lasts = np.diff(programme.t_b)
+    mean = float(lasts @ blocks / programme.t_b[-1])
+    pushed = modes.T @ (made / root)
+    amplitude, followed = np.zeros(len(rate)), []
+    for block, t in zip(blocks / mean - 1, lasts, strict=True):
+        left = np.exp(-rate * t)
+        amplitude = amplitude * left + (1 - left) / rate * pushed * block
+        followed.append(amplitude)
+    from_before = amplitude / (1 - np.exp(-rate * programme.t_b[-1]))
+    found = np.array(followed) + np.exp(-np.outer(programme.t_b[1:], rate)) * from_before
+    x = found @ (modes / root[:, None]).T
+    k = int(np.argmax(np.max(x[:, list(build.music.nodes)] + T[list(build.music.nodes)], axis=1)))
+    return np.append(T[:-1] + x[k], T[-1])
+
+
+def bears(build: Driven) -> tuple[Bears, ...]:
+    """What the voice coil bears for good, for a minute and for a second, and the voltage that makes this of the
+    programme in a coil that is as hot as its weakest part bears."""
+    rating, wound, programme = build.done.rating, build.done.voice_winding, build.programme
+    assert rating is not None
+    Re, alpha = wound.R_T, wire_of(build.design.voice_coil).alpha_20
+    hot = resistivity(wound.R_20, alpha, max(float(rating.T_lim), float(build.brief.T_room)))
+    volts = np.sqrt(Re / programme.heat_share * (hot / Re) ** programme.n_hot)
+    found = []
+    for name, P in (("for good", rating.P_cont), ("for a minute", rating.P_long), ("for a second", rating.P_short)):
+        U = float(volts * np.sqrt(P))
+        found.append(Bears(name=name, P_prog=P, U_prog=U, P_nom=U**2 / float(build.brief.Z_rated)))
+    return tuple(found)
