@@ -7,8 +7,9 @@ import tomllib
 
 import pytest
 
-from handwound.files import brief, centring, coil, iron, magnet, moving, readings, ring, steel, stock, wire
+from handwound.files import brief, centring, coil, heat, iron, magnet, moving, readings, ring, steel, stock, wire
 from handwound.files.row import Row
+from handwound.materials import fillers, insulators, joints, surfaces, tables
 from handwound.quantities import quantities, read
 from tests.rules import house
 
@@ -35,6 +36,7 @@ ROWS: dict[str, type[Row]] = {
     "### `[spider]`": moving.SpiderRow,
     "### `[moving]`": moving.MovingRow,
     "### `[centring]`": centring.CentringRow,
+    "### `[frame]`": heat.FrameRow,
 }
 
 
@@ -68,6 +70,20 @@ def test_the_columns_of_the_log_are_described() -> None:
     assert tuple(described) == readings.COLUMNS
     assert described["quantity"][0] in quantities()
     assert read(described["quantity"][0], described["value"][0]).spread > 0
+
+
+@pytest.mark.parametrize("known", [surfaces.surfaces(), fillers.fillers(), insulators.insulators(), joints.joints()])
+def test_every_word_of_a_table_is_told(known) -> None:
+    assert [word for word in known if f"`{word}`" not in PAGE] == []
+
+
+def test_the_surfaces_are_those_of_the_table() -> None:
+    """Kind of truth: the table itself, of which the page prints the numbers."""
+    listed = re.findall(r"^\| `(.+?)` \| (.+) \| (\S+) ± (\S+) \|$", PAGE.split("#### Surfaces")[1], re.M)
+    lines = tables.table("surfaces")
+    assert listed[: len(lines)] == [
+        (line["surface"], line["words"], f"{line['eps']:g}", f"{line['eps_spread']:g}") for line in lines
+    ]
 
 
 def test_every_table_has_its_heading() -> None:

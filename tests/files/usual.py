@@ -18,13 +18,13 @@ ALONE = ("ring magnet", "cup magnet")
 
 
 def write(folder: Path, motor: str, text: str | None = None) -> Path:
-    """The page's job with the iron of one arrangement."""
+    """The page's job with the iron of one arrangement; the page's frame is screwed to its own iron."""
     texts: dict[str, list[str]] = {}
     for name, piece in PIECES.findall(PAGE):
         texts.setdefault(name, []).append(piece)
     (folder / "stock.toml").write_text("\n".join(texts["stock.toml"]), encoding="utf8")
     rest = re.split(r"^(?=\[\w)", "\n".join(texts["design.toml"]), flags=re.M)
-    tables = [each for each in rest if not each.startswith("[iron")]
+    tables = [each for each in rest if not each.startswith(("[iron", "[frame"))]
     own = MOTORS[motor] if text is None else text
     if "[field_coil]" in own or motor in ALONE:
         tables = [each for each in tables if not each.startswith("[field_coil")]

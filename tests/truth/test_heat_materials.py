@@ -59,12 +59,13 @@ def test_surfaces() -> None:
     """Limit and common practice: paint and paper radiate nearly all, bare metal little; a band that can be."""
     every = surfaces.surfaces()
     assert next(iter(every)) == "unknown"
-    for name, (eps, spread) in every.items():
-        assert 0 < eps - spread < eps + spread <= 1, name
-    assert min(every[name].value for name in ("painted", "paper", "tape", "ferrite")) >= 0.85
-    assert max(every[name].value for name in every if name.startswith(("bright", "nickel"))) <= 0.2
-    known = [eps for name, (eps, _) in every.items() if name != "unknown"]
-    assert every["unknown"].value == pytest.approx((min(known) + max(known)) / 2, abs=0.05)
+    for name, each in every.items():
+        half = dict(each.spread)["eps"]
+        assert 0 < each.eps - half < each.eps + half <= 1, name
+    assert min(every[name].eps for name in ("painted", "paper", "tape", "ferrite")) >= 0.85
+    assert max(every[name].eps for name in every if name.startswith(("bright", "nickel"))) <= 0.2
+    known = [each.eps for name, each in every.items() if name != "unknown"]
+    assert every["unknown"].eps == pytest.approx((min(known) + max(known)) / 2, abs=0.05)
 
 
 @pytest.mark.parametrize("name", insulators.insulators())

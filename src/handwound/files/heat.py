@@ -20,16 +20,17 @@ class FrameRow(Row):
     """``[frame]``"""
 
     on: Word
-    metal: Word = "mild_steel"
+    metal: Word = steels.names()[0]
     t_frame: Number
     A_frame: Number
     surface: Word = UNKNOWN
 
 
-def surface_of(document: Document, key: Key, word: str) -> Surface | None:
-    """A surface of the table; None where it is none, which is then noted."""
-    found = find(document, key, word, surfaces.surfaces(), "a surface of the table", "Surfaces")
-    return Surface(name=word, eps=found.value, spread=(("eps", found.spread),)) if found else None
+def surface_of(document: Document, key: Key, word: str | None) -> Surface | None:
+    """A surface of the table; None where nothing is said, or where it is none of them, which is then noted."""
+    if word is None:
+        return None
+    return find(document, key, word, surfaces.surfaces(), "a surface of the table", "Surfaces")
 
 
 def filler_of(document: Document, key: Key, word: str) -> Filler | None:

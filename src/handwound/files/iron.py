@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 
 from handwound.files.arrangements import chosen, expanded, known_arrangement
-from handwound.files.heat import UNKNOWN, surface_of
+from handwound.files.heat import surface_of
 from handwound.files.lines import Path as Key
 from handwound.files.ring import SAW, Joint, RingRow, joint_of, read_ring
 from handwound.files.row import Names, Row, Word
@@ -36,7 +36,7 @@ class IronRow(Row):
     plate: Names | None = None
     arrangement: Word | None = None
     joint: Joint = None
-    surface: Word = UNKNOWN
+    surface: Word | None = None
 
 
 def read_iron(document: Document, stock: Stock | None) -> Iron | None:
@@ -51,7 +51,7 @@ def read_iron(document: Document, stock: Stock | None) -> Iron | None:
     pieces, usual = shelf(stock.pieces if stock else None), (head.joint if head else None) or "clean"
     if isinstance(usual, str):
         usual = joint_of(document, (*key, "joint"), usual) or "clean"
-    plain = surface_of(document, (*key, "surface"), head.surface if head else UNKNOWN)
+    plain = surface_of(document, (*key, "surface"), head.surface if head else None)
     rings: dict[str, Ring] = {}
     for place, each in placed:
         right = _right_piece(document, place, each, pieces)

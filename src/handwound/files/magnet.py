@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
+from handwound.files.heat import UNKNOWN, surface_of
 from handwound.files.lines import Path as Key
 from handwound.files.row import Number, Row, Whole, Word, one_of
 from handwound.files.steel import known_grade
@@ -25,6 +26,7 @@ class MagnetRow(Row):
     count: Whole = 1
     magnetised: Annotated[str, one_of("axial", "radial")] = "axial"
     B_rem: Number | None = None
+    surface: Word = UNKNOWN
 
 
 def read_magnets(document: Document) -> tuple[Magnet, ...]:
@@ -42,7 +44,8 @@ def _magnet(document: Document, key: Key, each: MagnetRow) -> Magnet | None:
     spreads_apart(document, key, "d_in", d_in, "d_out", each.d_out)
     if each.magnetised == "radial" and not d_in.value:
         document.fault((*key, "magnetised"), '"axial" for a disc', '"radial" without a hole', "Or give d_in.")
-    if grade not in magnets.names():
+    surface = surface_of(document, (*key, "surface"), each.surface)
+    if grade not in magnets.names() or surface is None:
         return None
     known = magnets.grade(grade)
     sizes = {"d_in": d_in, "d_out": each.d_out, "t": each.t}
@@ -52,6 +55,7 @@ def _magnet(document: Document, key: Key, each: MagnetRow) -> Magnet | None:
         grade=grade,
         count=each.count,
         magnetised=each.magnetised,
+        surface=surface,
         spread=tuple((name, size.spread) for name, size in sizes.items() if size.spread),
         **{name: size.value for name, size in sizes.items()},
     )

@@ -78,12 +78,12 @@ def read_ring(
 ) -> Ring | None:  # fmt: skip
     """The ring that a row makes; None where something in it is at fault.
 
-    ``usual`` is the joint and ``plain`` the surface where none is told.
+    ``usual`` is the joint where none is told, and ``plain`` the surface; where that is not told either, the piece's.
     """
     must = "the name of a [[steel]], [[magnet]] or [[metal]] in stock.toml"
     piece = find(document, (*key, "from"), each.stock, pieces, must)
     joint = _joint_of(document, key, each, usual)
-    surface = surface_of(document, (*key, "surface"), each.surface) if each.surface else plain
+    surface = surface_of(document, (*key, "surface"), each.surface) or plain
     if piece is None or joint is None:
         return None
     if isinstance(piece, Magnet):
@@ -101,7 +101,7 @@ def read_ring(
         on=each.on,
         under=each.under,
         stock=each.stock,
-        surface=surface,
+        surface=surface or piece.surface,
         spread=tuple((name, number.spread) for name, number in numbers.items() if number.spread),
         **special,
         **values,

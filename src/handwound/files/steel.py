@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from math import hypot, pi, sqrt
 from typing import TypeVar
 
+from handwound.files.heat import UNKNOWN, surface_of
 from handwound.files.lines import Path as Key
 from handwound.files.row import Number, Row, Whole, Word
 from handwound.files.tables import find, places, row, spreads_apart
@@ -29,6 +30,7 @@ class SteelRow(Row):
     form: Word
     grade: Word | None = None
     count: Whole = 1
+    surface: Word = UNKNOWN
 
 
 class RingRow(SteelRow):
@@ -145,8 +147,8 @@ def _form(document: Document, key: Key) -> type[SteelRow] | None:
 
 
 def _piece(document: Document, key: Key, each: SteelRow, part: type[P], grade: str) -> P | None:
-    sizes = _sizes(document, key, each)
-    if sizes is None:
+    sizes, surface = _sizes(document, key, each), surface_of(document, (*key, "surface"), each.surface)
+    if sizes is None or surface is None:
         return None
     d_in, d_out = sizes["d_in"].value, sizes["d_out"].value
     if d_in >= d_out:
@@ -160,6 +162,7 @@ def _piece(document: Document, key: Key, each: SteelRow, part: type[P], grade: s
         form=each.form,
         grade=grade,
         count=_pieces(each),
+        surface=surface,
         head=_head(each) if isinstance(each, BoltRow) else None,
         spread=tuple((name, size.spread) for name, size in sizes.items() if size.spread),
         **{name: size.value for name, size in sizes.items()},

@@ -13,8 +13,8 @@ from handwound.errors import Fault, FileError
 from handwound.files.lines import Path as Key
 from handwound.files.lines import index
 
-SHORT_LIST = 10
-"""So many names are told in full where one of them was meant."""
+SHORT_LIST, LONG_LIST = 10, 16
+"""So many names are told in full where one of them was meant, and where nobody knows which."""
 LONGEST = 500
 """Signs of one part of a sentence; what is longer is cut."""
 DECIMAL_COMMA = re.compile(r"(?<=\d),(?=\d)")
@@ -48,13 +48,13 @@ def parse(path: Path, text: str) -> dict[str, Any]:
 
 
 def meant(word: object, known: Iterable[str], listed: str = "There are") -> str:
-    """``Did you mean "reel 0.50"?`` and the whole list where it is short."""
+    """``Did you mean "reel 0.50"?`` and the whole list where it is short, or nothing is near."""
     names, text = list(known), word if isinstance(word, str) else ""
     close = get_close_matches(text, names, 1, cutoff=0.5) or _same_but_for_case(text, names)
     hints = [f'Did you mean "{close[0]}"?'] if close else []
     if not names:
         hints.append(f"{listed}: none.")
-    elif len(names) <= SHORT_LIST:
+    elif len(names) <= (SHORT_LIST if close else LONG_LIST):
         hints.append(f"{listed}: {', '.join(names)}.")
     return " ".join(hints)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from handwound.parts.heat import Surface
 from handwound.parts.part import Part
 from handwound.quantities import Num
 
@@ -12,7 +13,7 @@ from handwound.quantities import Num
 class Piece(Part):
     """One piece, or ``count`` alike, as the largest ring that can be cut from it: d_in to d_out, t along the axis.
 
-    ``grade`` names the steel, the magnet or the metal.
+    ``grade`` names the steel, the magnet or the metal; ``surface`` is as it lies on the shelf.
     """
 
     name: str
@@ -21,6 +22,7 @@ class Piece(Part):
     d_out: Num
     t: Num
     count: int = 1
+    surface: Surface | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
