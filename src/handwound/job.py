@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Callable
+from dataclasses import replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -19,6 +20,7 @@ from handwound.parts.reading import Reading
 from handwound.quantities import as_typed
 
 if TYPE_CHECKING:
+    from handwound.parts.heat_study import HeatStudy
     from handwound.parts.prediction import Prediction
     from handwound.parts.ranking import Candidate, Choice, Ranking
     from handwound.parts.study import MotorStudy
@@ -148,6 +150,22 @@ class Job:
 
         self._chosen()
         return study(self.design, self.brief)
+
+    def heat(
+        self, t_run: float = 8 * 3600.0, on_off: tuple[float, float] | None = None, wav: str | Path | None = None,
+        level: float | None = None,
+    ) -> HeatStudy:  # fmt: skip
+        """Everything about the heat of the chosen build: from cold, on other supplies, in a duty, with music.
+
+        It is followed for ``t_run`` seconds; ``on_off`` is a duty in seconds, ``wav`` a sound file to be played,
+        ``level`` that of its peaks in decibels in place of the brief's.
+        """
+        from handwound.files.wav import read_wav
+        from handwound.heat import study
+
+        self._chosen()
+        brief = self.brief if level is None else replace(self.brief, level=level)
+        return study(self.design, brief, t_run, on_off, read_wav(wav) if wav else None)
 
     def _chosen(self) -> None:
         """All files sound, and every coil with a wire."""

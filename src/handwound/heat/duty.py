@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 
 USUAL = ((600.0, 1200.0), (1200.0, 1200.0), (1800.0, 1800.0), (7200.0, 3600.0))
 """Times on and off that are told where none are asked for. [s]"""
-SAME, ROUNDS = 0.05, 8
-"""A round that ends where it began to this many kelvin goes on for ever; it is found in a few. [K]"""
+SAME, ROUNDS = 0.5, 8
+"""A round that ends as near as this to where it began goes on for ever [K]; mostly the second one does."""
 TOLD = 24
 """Moments of each half of a round that are looked at."""
 SHORT, LONG = 30.0, 6 * 3600.0
@@ -56,8 +56,8 @@ TEMPERATURES = tuple(name for name in State.__dataclass_fields__ if name.startsw
 def settled(build: Driven, t_on: float, t_rest: float) -> tuple[Array, Array]:
     r"""All nodes over the time on and over the rest [node, t], of the round that ends where it began.
 
-    It is sought from the mean of its heat on. Each round that is followed tells how far it misses, and the straight
-    network how that goes on:
+    The network that is straight about the mean of the round tells where that begins, nearly. Each round that is then
+    followed in full tells how far it misses, and the straight one how that goes on:
 
     .. math:: T_0 \leftarrow T_0 + (1 - M)^{-1} (T_{end} - T_0)
     """
@@ -67,16 +67,17 @@ def settled(build: Driven, t_on: float, t_rest: float) -> tuple[Array, Array]:
         q, slope = build.heat(T)
         return share * q, share * slope
 
-    start = network.steady(build.brief.T_room, mean, build.idle.T)
-    M = _round(build, start, t_on, t_rest)
-    half = np.linspace(0.0, 1.0, TOLD + 1)
+    middle = network.steady(build.brief.T_room, mean, build.idle.T)
+    M, pushed = _straight(build, middle, t_on, t_rest)
+    begin, half = middle[:-1], np.linspace(0.0, 1.0, TOLD + 1)
+    missed = pushed
     for _ in range(ROUNDS):
-        on = network.run(half * t_on, start, build.heat).T
+        begin = begin + np.linalg.solve(np.eye(len(M)) - M, missed)
+        on = network.run(half * t_on, np.append(begin, middle[-1]), build.heat).T
         off = network.run(half * t_rest, on[:, -1], _nothing).T
-        missed = off[:-1, -1] - start[:-1]
+        missed = off[:-1, -1] - begin
         if np.max(np.abs(missed)) < SAME:
             break
-        start = np.append(start[:-1] + np.linalg.solve(np.eye(len(M)) - M, missed), start[-1])
     return on, off
 
 
@@ -84,11 +85,16 @@ def _nothing(T: Array) -> tuple[Array, Array]:
     return np.zeros_like(T), np.zeros_like(T)
 
 
-def _round(build: Driven, T: Array, t_on: float, t_rest: float) -> Array:
-    """What a round makes of a small change of all nodes, about these temperatures."""
+def _straight(build: Driven, middle: Array, t_on: float, t_rest: float) -> tuple[Array, Array]:
+    """What a round of the straight network makes of a small change of all nodes, and where it takes them from the
+    mean of the round. [1], [K]"""
     from scipy.linalg import expm
 
-    network = build.idle.model.network
-    lost = -network.matrix(network.conductances(T)) / network.C_th[:, None]
-    made = np.diag(build.heat(T[:-1])[1] / network.C_th)
-    return np.asarray(expm(lost * t_rest) @ expm((lost + made) * t_on), float)
+    network, share, n = build.idle.model.network, t_on / (t_on + t_rest), len(middle) - 1
+    q, slope = (each / network.C_th for each in build.heat(middle[:-1]))
+    G = network.slopes(middle, network.conductances(middle))
+    lost = -network.matrix(G) / network.C_th[:, None]
+    on, off = np.zeros((n + 1, n + 1)), np.zeros((n + 1, n + 1))
+    on[:n], off[:n] = np.column_stack([lost + np.diag(slope), (1 - share) * q]), np.column_stack([lost, -share * q])
+    found = expm(off * t_rest) @ expm(on * t_on)
+    return found[:n, :n], found[:n, n]

@@ -21,9 +21,7 @@ FRAME = ("aluminium", 2e-3, 0.04)
 BOX = (0.010, 0.012)
 """A usual small box: the air in it, its wall. [m³], [m]"""
 LESS = 0.9
-"""A supply turned down to this share of its voltage."""
-QUIETER = -6.0
-"""Music turned down by so much. [dB]"""
+"""A supply turned down to this share of both its limits."""
 SMALL = 0.05
 """What moves the place nearest to its limit by less is not worth a line. [K]"""
 
@@ -54,20 +52,20 @@ def _changes(build: Driven) -> Iterator[tuple[str, Driven]]:
     for name, wish in _places(brief):
         yield name, build.changed(brief=wish)
     if brief.supply:
-        supply = replace(brief.supply, V_max=LESS * float(build.done.excitation.V_f if build.done.excitation else 0.0))
-        yield f"field voltage at {100 * LESS:.0f} %", build.changed(brief=replace(brief, supply=supply))
-    quieter = replace(build.music, P_cold=build.music.P_cold * 10 ** (QUIETER / 10))
-    yield f"music {-QUIETER:.0f} dB quieter", replace(build, music=quieter)
+        supply = replace(brief.supply, V_max=LESS * brief.supply.V_max, I_max=LESS * brief.supply.I_max)
+        yield f"supply turned down to {100 * LESS:.0f} %", build.changed(brief=replace(brief, supply=supply))
 
 
 def _surfaces(design: Design) -> Iterator[tuple[str, Design]]:
-    """All of the iron painted, or none of it."""
+    """All of the motor painted, or its steel bright."""
     rings = design.iron.rings
-    for word, name in ((PAINT, "all iron painted"), (BRIGHT, "bright steel left bare")):
+    for word, name in ((PAINT, "all of the motor painted"), (BRIGHT, "its steel bright and bare")):
         surface = surfaces.surface(word)
-        if any(ring.surface != surface for ring in rings):
-            as_one = tuple(replace(ring, surface=surface) for ring in rings)
-            yield name, replace(design, iron=replace(design.iron, rings=as_one))
+        changed = tuple(
+            ring if ring.magnetised and word == BRIGHT else replace(ring, surface=surface) for ring in rings
+        )
+        if changed != rings:
+            yield name, replace(design, iron=replace(design.iron, rings=changed))
 
 
 def _windings(design: Design) -> Iterator[tuple[str, Design]]:

@@ -11,12 +11,9 @@ from handwound.parts.design import Brief, Design
 from handwound.parts.heat_study import HeatStudy
 from handwound.parts.programme import Recording
 
-T_RUN = 8 * 3600.0
-"""How long a driver is followed where nobody says: a working day. [s]"""
-
 
 def study(
-    design: Design, brief: Brief, t_run: float = T_RUN, on_off: tuple[float, float] | None = None,
+    design: Design, brief: Brief, t_run: float, on_off: tuple[float, float] | None = None,
     recording: Recording | None = None,
 ) -> HeatStudy:  # fmt: skip
     """Everything about the heat of a design whose coils are chosen; ``on_off`` is a duty, ``recording`` what is played

@@ -40,7 +40,7 @@ class FromCold(Part):
     t_w: Array
     states: tuple[State, ...]
     end: State
-    t_near: Num | None
+    t_near: float | None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -54,7 +54,7 @@ class Limit(Part):
     T_max: Num
     T_end: Num
     used: Num
-    t_lim: Num | None
+    t_lim: float | None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -70,7 +70,7 @@ class Feeding(Part):
     cold: State
     end: State | None
     dL: Num | None
-    t_cross: Num | None
+    t_cross: float | None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -95,8 +95,8 @@ class Duty(Part):
     switched on; ``dL`` is what the level loses from one to the other. ``over`` names the limits that do not hold.
     """
 
-    t_on: Num
-    t_rest: Num
+    t_on: float
+    t_rest: float
     hottest: State
     again: State
     dL: Num | None
@@ -165,13 +165,13 @@ class HeatStudy(Part):
     ``t_keep`` is the longest time on, with as long a rest, that keeps all limits, where they do not hold for good.
     """
 
-    t_run: Num
+    t_run: float
     from_cold: FromCold
     limits: tuple[Limit, ...]
     feedings: tuple[Feeding, ...]
     constant: Constant | None
     duties: tuple[Duty, ...]
-    t_keep: Num | None
+    t_keep: float | None
     voice: VoiceHeat
     place: str
     helps: tuple[Help, ...]
