@@ -130,13 +130,32 @@ def driver(Re: float, Bl: float, moves: p.Moving) -> tuple[p.Driver, p.Response]
 
 
 def heat(of: Design, field: p.Winding, I_f: float, Bl: float) -> p.Heat:
-    """At 54 °C outside: the copper's resistance by its coefficient, and a force that goes with the current."""
+    """At 70 °C inside: the copper's resistance by its coefficient, and a force that goes with the current."""
     assert of.field_coil.wire is not None
-    R_warm = float(field.R_20) * (1 + float(of.field_coil.wire.alpha_20) * (54 - 20))
+    R_warm = float(field.R_20) * (1 + float(of.field_coil.wire.alpha_20) * (70 - 20))
     warm = min(12.0 / R_warm, 2.0)
     return p.Heat(
-        A_case=0.0196, T_case=54.0, I_f=warm, NI=field.N * warm, P_f=warm**2 * R_warm, Bl=Bl * warm / I_f,
-        L_1W=88.2 + 20 * math.log10(warm / I_f),
+        A_case=0.0196, T_case=54.0, T_f=70.0, T_hot=75.0, I_f=warm, NI=field.N * warm, P_f=warm**2 * R_warm,
+        Bl=Bl * warm / I_f, L_1W=88.2 + 20 * math.log10(warm / I_f),
+    )  # fmt: skip
+
+
+def rating() -> p.Rating:
+    """A voice coil whose glue bears 80 °C."""
+    return p.Rating(
+        T_lim=80.0, P_cont=1.2, P_long=2.5, P_short=30.0, tau_vc=9.0, U_prog=2.7, P_prog=0.5, T_vc=66.0, dL_hot=1.4
+    )
+
+
+def warming(warm: p.Heat, cold: p.Excitation, T_room: float) -> p.Warming:
+    """Everything rises as one lump does: the voice coil in two steps of 10 s and half an hour, the rest in the last."""
+    t_w = np.append(0.0, np.geomspace(1.0, 8 * 3600.0, 80))
+    slow, fast = 1 - np.exp(-t_w / 1800.0), 1 - np.exp(-t_w / 10.0)
+    I_f = float(cold.I_f) + (float(warm.I_f) - float(cold.I_f)) * slow
+    T_f = T_room + (float(warm.T_f) - T_room) * slow
+    return p.Warming(
+        t_w=t_w, T_case=T_room + (float(warm.T_case) - T_room) * slow, T_vc=T_room + 30 * slow + 19 * fast, T_f=T_f,
+        T_hot=T_f + 5 * slow, T_spool=T_f, I_f=I_f, NI=1600 * I_f, P_f=12.0 * I_f, Bl=6 * I_f,
     )  # fmt: skip
 
 
@@ -163,14 +182,18 @@ def prediction(of: Design, wish: Brief, scale: float = 1.0) -> p.Prediction:
     moves = moving(float(voice.m_w), 0.055 * scale)
     drives, response = driver(float(voice.R_T), Bl, moves)
     assert of.field_coil.wire is not None
+    cold = p.Excitation(
+        I_f=I_f, V_f=I_f * field.R_T, NI=field.N * I_f, P_f=I_f**2 * field.R_T,
+        J=I_f / (math.pi * of.field_coil.wire.d_cu**2 / 4), limit="voltage",
+    )  # fmt: skip
+    warm = heat(of, field, I_f, Bl)
     made = p.Prediction(
         field_winding=field,
         voice_winding=voice,
-        excitation=p.Excitation(
-            I_f=I_f, V_f=I_f * field.R_T, NI=field.N * I_f, P_f=I_f**2 * field.R_T,
-            J=I_f / (math.pi * of.field_coil.wire.d_cu**2 / 4), limit="voltage",
-        ),
-        heat=heat(of, field, I_f, Bl),
+        excitation=cold,
+        heat=warm,
+        rating=rating(),
+        warming=warming(warm, cold, wish.T_room),
         motor=p.Motor(B_g=0.51, Bl=Bl, L_f=0.31, W_m=0.5 * 0.31 * I_f**2),
         moving=moves,
         driver=drives,

@@ -161,9 +161,9 @@ def test_holds_have_the_band_of_their_parts() -> None:
 
 
 def test_a_voltage_limited_coil_is_read_cold_and_warm() -> None:
-    """Ohm: at 17 °C 12 V / 16.22 Ω; at 54 °C outside 12 V / (R_20 (1 + 34 alpha))."""
+    """Ohm: at 17 °C 12 V / 16.22 Ω; at 70 °C inside 12 V / (R_20 (1 + 50 alpha))."""
     assert "the current falls as the copper warms" in step("First current").do[1]
-    warm = 12 / (float(MADE.field_winding.R_20) * (1 + 34 * 0.00393))
+    warm = 12 / (float(MADE.field_winding.R_20) * (1 + 50 * 0.00393))
     assert first_number(check("current at 12 V, cold").expected) == pytest.approx(0.740, abs=0.005)
     assert first_number(check("current at 12 V, warm").expected) == pytest.approx(warm, abs=0.005)
 
@@ -186,13 +186,13 @@ def held(I_max: float, warm: float):
     made = replace(MADE, excitation=excited, heat=replace(MADE.heat, I_f=warm))
     bands = MADE.bands | {
         "excitation.I_f": Band(I_max, I_max, I_max, I_max), "excitation.V_f": demo.around(I_max * R, 0.07),
-        "heat.I_f": Band(warm, warm, warm, warm), "heat.T_case": Band(54.0, 54.0, 54.0, 54.0),
+        "heat.I_f": Band(warm, warm, warm, warm), "heat.T_f": Band(70.0, 70.0, 70.0, 70.0),
     }  # fmt: skip
     return replace(BRIEF, supply=replace(BRIEF.supply, I_max=I_max)), replace(made, bands=bands)
 
 
 def test_a_current_limited_coil_is_read_in_volts() -> None:
-    """Ohm: 0.5 A through 16.22 Ω is 8.11 V cold, and 8.11 V times (1 + 34 alpha) / (1 - 3 alpha) warm."""
+    """Ohm: 0.5 A through 16.22 Ω is 8.11 V cold, and 8.11 V times (1 + 50 alpha) / (1 - 3 alpha) warm."""
     wish, made = held(0.5, 0.5)
     first = step("First current", brief=wish, made=made)
     assert "Set bench 12 V to 12 V and 0.5 A" in first.do[1] and "the volts rise as the copper warms." in first.do[1]
@@ -201,8 +201,15 @@ def test_a_current_limited_coil_is_read_in_volts() -> None:
     assert cold == pytest.approx(8.11, abs=0.06)
     assert first_number(check("volts at 0.05 A", brief=wish, made=made).expected) == pytest.approx(0.811, abs=0.006)
     warm = check("volts at 0.5 A, warm", brief=wish, made=made).expected
-    assert first_number(warm) == pytest.approx(8.11 * (1 + 34 * 0.00393) / (1 - 3 * 0.00393), abs=0.1)
+    assert first_number(warm) == pytest.approx(8.11 * (1 + 50 * 0.00393) / (1 - 3 * 0.00393), abs=0.1)
     assert "field 12 V and 0.5 A from bench 12 V" in step("Label", brief=wish, made=made).do[0]
+
+
+def test_the_copper_is_its_own_thermometer() -> None:
+    """By hand: the enamel bears 105 °C, the mean is 5 K below the hot spot: R_20 (1 + 80 alpha) at 100 °C."""
+    ohms = float(MADE.field_winding.R_20) * (1 + 80 * 0.00393)
+    stop = step("First current").stop
+    assert f"at {ohms:.3g} Ω (volts over amperes)" in stop and "the 105 °C that its enamel bears" in stop
 
 
 def test_a_coil_that_meets_the_volts_when_warm_says_so() -> None:

@@ -9,6 +9,7 @@ import pytest
 
 from handwound.parts.prediction import Band, MagnetState
 from handwound.sheet.cautions import cautions
+from handwound.sheet.knee import knee_words
 from tests.sheet import demo
 
 DESIGN, BRIEF, MADE = demo.job()
@@ -29,7 +30,7 @@ def test_what_always_applies() -> None:
     )
     assert not any(caution.stop for caution in topics.values())
     assert "Local codes come first" in topics["Mains"].text
-    assert "no promise" in topics["Hot motor"].text and "8.88 W" in topics["Hot motor"].text
+    assert "inside at 75 °C" in topics["Hot motor"].text and "8.88 W" in topics["Hot motor"].text
 
 
 def test_the_kick_is_the_energy_of_the_field() -> None:
@@ -70,6 +71,37 @@ def test_the_amplifier_and_its_80_percent(value, low, stop) -> None:
 def test_the_touch_temperature(middle, asked, stop) -> None:
     caution = found(made=banded("heat.T_case", middle, middle - 8, middle + 8))["Hot motor"]
     assert ("You asked for 60 °C" in caution.text, caution.stop) == (asked, stop)
+
+
+def test_when_a_hand_must_go_is_told() -> None:
+    """Closed form: from 17 °C to 54 °C with 1800 s, 48 °C come after 1800 ln(37/6) = 3275 s = 54.6 min."""
+    assert "Above 48 °C, here after 55 min, it burns" in found()["Hot motor"].text
+    cool = replace(MADE, warming=replace(MADE.warming, T_case=MADE.warming.T_case - 10))
+    assert "it burns a hand" not in found(made=cool)["Hot motor"].text
+
+
+@pytest.mark.parametrize(("T_max", "stop"), [(90.0, None), (78.0, False), (74.0, True)])
+def test_enamel_that_the_hot_spot_spoils(T_max, stop) -> None:
+    """By hand: 75 °C as planned, up to 80.25 °C. The end of the band warns, the plan itself stops."""
+    coil = replace(DESIGN.field_coil, wire=replace(DESIGN.field_coil.wire, T_max=T_max))
+    caution = found(replace(DESIGN, field_coil=coil)).get("Too hot inside")
+    assert (None if caution is None else caution.stop) == stop
+    if caution:
+        assert f"bears {T_max:.0f} °C and may get 80 °C" in caution.text and ("after" in caution.text) is bool(stop)
+
+
+@pytest.mark.parametrize(("P_cont", "stop"), [(1.2, False), (0.0, True)])
+def test_a_glue_that_the_field_coil_alone_softens_is_a_stop(P_cont, stop) -> None:
+    made = replace(MADE, rating=replace(MADE.rating, P_cont=P_cont), bands={})
+    caution = found(made=made)["Voice coil"]
+    assert caution.stop is stop and "its glue" in caution.text and "80 °C" in caution.text
+    assert ("before any music" in caution.text) is stop
+
+
+def test_music_that_may_be_too_much_is_told() -> None:
+    """The high end of the band decides: 80 °C is what the glue bears."""
+    assert "too warm" not in found()["Voice coil"].text
+    assert "too warm" in found(made=banded("rating.T_vc", 66.0, 60.0, 81.0))["Voice coil"].text
 
 
 def test_a_tight_gap_is_told() -> None:
@@ -126,16 +158,28 @@ def test_stops_come_first() -> None:
 
 
 @pytest.mark.parametrize(
-    ("T_knee", "dH", "word", "warned"),
-    [(-51.0, 60e3, "cold", False), (-10.0, 60e3, "cold", True), (100.0, 90e3, "hot", False), (70.0, 90e3, "hot", True),
-     (-51.0, 20e3, "cold", True), (float("nan"), 90e3, "hot", False)],
+    ("T_knee", "dH", "word", "T_end", "warned"),
+    [(-51.0, 60e3, "cold", 90.0, False), (-10.0, 60e3, "cold", None, True), (100.0, 90e3, "hot", None, False),
+     (70.0, 90e3, "hot", 40.0, True), (-51.0, 20e3, "cold", 40.0, True), (float("nan"), 90e3, "hot", 90.0, False),
+     (100.0, 90e3, "hot", 85.0, False), (100.0, 90e3, "hot", 92.0, True)],
 )  # fmt: skip
-def test_a_magnet_near_its_knee_is_told(T_knee, dH, word, warned) -> None:
-    """Kept down to -20 °C and played up to 80 °C: common practice, no source."""
+def test_a_magnet_near_its_knee_is_told(T_knee, dH, word, T_end, warned) -> None:
+    """Kept down to -20 °C and played up to 80 °C, or as warm as it gets: common practice, no source."""
     state = MagnetState(
-        name="ring", grade="Y30", T=20.0, B_m=0.26, H_m=-79e3, dH=dH, T_knee=T_knee, word=word
+        name="ring", grade="Y30", T=20.0, B_m=0.26, H_m=-79e3, dH=dH, T_knee=T_knee, word=word, T_end=T_end
     )  # fmt: skip
     rings = (*DESIGN.iron.rings, replace(DESIGN.iron.rings[0], name="ring", grade="Y30", magnetised="up"))
     design = replace(DESIGN, iron=replace(DESIGN.iron, rings=rings))
     made = replace(MADE, curves=replace(MADE.curves, magnets=(state,)))
     assert ("Knee" in found(design, made=made)) is warned
+
+
+@pytest.mark.parametrize(
+    ("T_end", "said"),
+    [(60.0, "would be lost for good when as hot as 110 °C"), (120.0, "gets 120 °C, and can bear 110 °C")],
+)
+def test_a_magnet_that_gets_too_warm_is_told_so(T_end, said) -> None:
+    state = MagnetState(
+        name="disc", grade="N42", T=20.0, B_m=0.9, H_m=-300e3, dH=300e3, T_knee=110.0, word="hot", T_end=T_end
+    )
+    assert said in knee_words(state)

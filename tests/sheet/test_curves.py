@@ -13,7 +13,9 @@ from tests.sheet import demo
 from tests.sheet.drawing import SVG, parsed
 
 _, _, MADE = demo.job()
-ALL = (curves.impedance, curves.level, curves.bl_over_x, curves.bl_over_current)
+ALL = (
+    curves.impedance, curves.level, curves.bl_over_x, curves.bl_over_current, lambda made: curves.warming(made, 60.0)
+)  # fmt: skip
 
 
 def texts(root):

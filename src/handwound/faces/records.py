@@ -1,4 +1,4 @@
-"""Rankings, predictions and studies of a motor as plain records for JSON: each number with its unit and words."""
+"""Rankings, predictions and studies as plain records for JSON: each number with its unit and words."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from math import isfinite
 from typing import TYPE_CHECKING, Any
 
 from handwound.materials.advice import advice
+from handwound.parts.heat_study import HeatStudy
 from handwound.parts.part import Part
 from handwound.parts.prediction import Band, Prediction, Weight
 from handwound.parts.ranking import Candidate, Choice, Ranking
@@ -59,6 +60,7 @@ def prediction(found: Prediction) -> dict[str, Any]:
             ("reels", found.reels), ("iron", curves.iron), ("magnets", curves.magnets), ("held", curves.held),
         )},
         "rub": _part(found.rub) if found.rub else None,
+        "warming": _part(found.warming) if found.warming else None,
         "curves": {name: curve(name, getattr(curves, name)) for name in CURVES},
         "response": {name: curve(name, getattr(response, name)) for name in RESPONSE},
     }  # fmt: skip
@@ -71,6 +73,11 @@ def _weight(weight: Weight) -> dict[str, Any]:
 
 def motor(found: MotorStudy) -> dict[str, Any]:
     """Everything a study of the motor holds; a value that is not known, or endless, is null."""
+    return _part(found)
+
+
+def heat(found: HeatStudy) -> dict[str, Any]:
+    """Everything a study of the heat holds; what does not happen, or has no field coil, is null."""
     return _part(found)
 
 

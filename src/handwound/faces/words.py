@@ -6,16 +6,18 @@ import os
 import shutil
 import sys
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import count, zip_longest
 from pathlib import Path
 
 from handwound.job import Job
+from handwound.parts.heat_study import HeatStudy
 from handwound.parts.prediction import Prediction
 from handwound.parts.ranking import Candidate, Choice, Ranking
 from handwound.parts.study import MotorStudy
 from handwound.quantities import show
-from handwound.sheet import doubt, numbers, rub, summary
+from handwound.sheet import chart, doubt, numbers, rub, summary, warming
+from handwound.sheet import heat as heat_study
 from handwound.sheet.cautions import Caution, cautions
 from handwound.sheet.motor import Table
 from handwound.sheet.motor import tables as motor_tables
@@ -165,6 +167,7 @@ def prediction(job: Job, found: Prediction) -> str:
     parts = [build(job, found)]
     for group in numbers.numbers(found):
         parts += section(group.title, [(each.words, each.symbol, *_value(each)) for each in group.numbers], right=(2,))
+    parts += _warming(job, found)
     if found.rub:
         parts += noted(rub.table(design, job.stock.sheets, found.rub))
     for table in doubt.tables(found):
@@ -173,13 +176,34 @@ def prediction(job: Job, found: Prediction) -> str:
     for ladder in (field_ladder(design, brief, found), voice_ladder(design, brief, found)):
         parts += _ladder(ladder) if ladder else []
     parts += section("Wire", _reels(found), right=(1, 2))
-    parts.append("Take care\n" + "\n".join(_caution(each) for each in cautions(design, brief, found)))
+    parts.append(_care(cautions(design, brief, found)))
     return "\n\n".join(parts)
+
+
+def _warming(job: Job, found: Prediction) -> list[str]:
+    """The heat: a table over time, the curves drawn in letters, what each part bears."""
+    if found.warming is None:
+        return []
+    over_time, bears = warming.tables(job.design, job.brief, found)
+    curves, touch = warming.curves(found.warming), job.brief.T_touch
+    limit = None if touch is None else float(touch)
+    drawn = textwrap.indent(chart.chart(found.warming.t_w, curves, limit, width() - 2), "  ")
+    return [*noted(over_time), f"{filled(chart.key(curves, limit))}\n{drawn}", *noted(bears)]
 
 
 def motor(found: MotorStudy) -> str:
     """Everything about the motor, question by question."""
     return "\n\n".join(text for table in motor_tables(found) for text in noted(table))
+
+
+def heat(found: HeatStudy) -> str:
+    """Everything about the heat, question by question, and what may hurt."""
+    parts = [text for table in heat_study.tables(found) for text in noted(table)]
+    return "\n\n".join([*parts, _care(heat_study.cautions(found))])
+
+
+def _care(found: Iterable[Caution]) -> str:
+    return "Take care\n" + "\n".join(_caution(each) for each in found)
 
 
 def noted(table: Table) -> list[str]:

@@ -14,6 +14,7 @@ from handwound.parts.source import COLD_SHARE, LEAST_SHARE
 from handwound.quantities import show
 from handwound.sheet.digits import with_band
 from handwound.sheet.fed import Fed, fed
+from handwound.sheet.heat_limits import OF_FIELD_COIL, Limit, degrees, duration, limits, passes, weakest
 from handwound.sheet.knee import knee_is_near, knee_words
 from handwound.sheet.numbers import band
 
@@ -21,6 +22,8 @@ TOUCH_VOLTS = 60.0
 """Direct voltage up to which a bare terminal may commonly be touched. [V] IEC 62368-1 class ES1 (from memory)"""
 HEARING = 85.0
 """Level at which hearing protection is asked for at work. [dB] Directive 2003/10/EC (from memory)"""
+BURN = 48.0
+"""Bare metal above it burns skin that stays on it for minutes. [°C] ISO 13732-1 (from memory)"""
 BOOMY = 1.5
 """Total Q above which one note stands out of all others: common practice, no source."""
 AWAY = "Keep it well away from pacemakers and implants."
@@ -53,12 +56,13 @@ def cautions(design: Design, brief: Brief, prediction: Prediction) -> tuple[Caut
         *(_supply(there) if there else ()),
         *_amplifier(brief, prediction),
         *([_warmth(there, prediction), _kick(there)] if there else ()),
+        *(_spoiled(limits(design, brief, prediction), prediction) if there else ()),
         *(_magnets(design, prediction) if design.has_magnets else ()),
         *_clearance(brief, prediction),
         *_boom(prediction),
         _glue(design),
         *_aluminium(design),
-        _voice_coil(brief),
+        _voice_coil(design, brief, prediction),
         Caution("Steel", "Cut edges and washers are sharp: deburr, wear goggles when drilling, clamp small parts."),
         *([] if design.has_magnets else [Caution("Pull", f"The live motor snatches steel, pinches fingers. {AWAY}")]),
         *_hearing(brief, prediction),
@@ -103,18 +107,37 @@ def _amplifier(brief: Brief, prediction: Prediction) -> list[Caution]:
 
 
 def _warmth(there: Fed, prediction: Prediction) -> Caution:
-    watts, warm = show("P_f", float(there.cold.P_f)), band(prediction, "heat.T_case")
-    later = show("P_f", float(there.warm.P_f))
-    over, touch = warm.high > there.T_touch, there.T_touch
-    asked = f" You asked for {show('T_touch', touch)} at most: it may be hotter." if over else ""
-    wire = there.coil.wire
-    enamel = f" Its enamel bears {show('T_max', float(wire.T_max))} at the hottest spot." if wire else ""
+    watts, later = show("P_f", float(there.cold.P_f)), show("P_f", float(there.warm.P_f))
+    outside, inside, touch = band(prediction, "heat.T_case"), band(prediction, "heat.T_hot"), there.T_touch
+    asked = f" You asked for {degrees(touch)} at most: it may be hotter." if outside.high > touch else ""
     text = (
-        f"The field coil makes {watts} of heat cold, {later} warm. Its outside may end near "
-        f"{with_band('T_case', warm)}: a rule of the bench, no promise, and it is hotter inside.{enamel}{asked} How "
-        "fast it warms is not computed: stay with it, measure."
+        f"The field coil makes {watts} of heat cold, {later} warm. Outside it ends near "
+        f"{with_band('T_case', outside)}, inside at {with_band('T_hot', inside)}.{_burns(prediction)}{asked} "
+        "Never leave its first run alone; nothing that burns near it."
     )
-    return Caution("Hot motor", text, stop=warm.value > touch)
+    return Caution("Hot motor", text, stop=outside.value > touch)
+
+
+def _burns(prediction: Prediction) -> str:
+    """When a hand must no longer stay on it."""
+    warming = prediction.warming
+    t_w = passes(warming.t_w, warming.T_case, BURN) if warming else None
+    return "" if t_w is None else f" Above {degrees(BURN)}, here after {duration(t_w)}, it burns a hand that stays."
+
+
+def _spoiled(found: tuple[Limit, ...], prediction: Prediction) -> list[Caution]:
+    """What the field coil spoils of itself: with music as planned, or at the high end of its own band."""
+    cautions, high = [], band(prediction, "heat.T_hot").high
+    for each in found:
+        hot = max(high, each.T_end)
+        if each.name in OF_FIELD_COIL and hot > each.T_max:
+            when = "" if each.t_w is None else f", as planned after {duration(each.t_w)}"
+            text = (
+                f"The {each.name} bears {degrees(each.T_max)} and may get {degrees(hot)}{when}: fewer volts or "
+                "amperes, thinner wire on a fixed voltage, or a rest in time."
+            )
+            cautions.append(Caution("Too hot inside", text, stop=each.left < 0))
+    return cautions
 
 
 def _kick(there: Fed) -> Caution:
@@ -156,7 +179,7 @@ def _magnets(design: Design, prediction: Prediction) -> list[Caution]:
         text = "It loses about half its strength when it is taken out of its iron: leave the old motor together."
         found.append(Caution("Alnico", text))
     if design.field_coil:
-        text = "The field coil warms it, and a warm magnet is weaker. That is not computed: compare Bl cold and warm."
+        text = "The field coil warms it, and a warm magnet is weaker: Bl and level in the warm motor count that."
         found.append(Caution("Warm magnet", text))
     alone, now = float(prediction.curves.Bl_NI[0]), float(prediction.motor.Bl)
     if now < alone:
@@ -215,11 +238,25 @@ def _aluminium(design: Design) -> list[Caution]:
     return [Caution("Joints", f"{names}: no copper, so ordinary solder does not wet it. Crimp or clamp its ends.")]
 
 
-def _voice_coil(brief: Brief) -> Caution:
-    power = show("P_max", float(brief.amplifier.P_max))
+def _voice_coil(design: Design, brief: Brief, prediction: Prediction) -> Caution:
+    """The watts that it bears beside its warm motor; what a glue bears is a warning only."""
+    rating, name, power = prediction.rating, brief.amplifier.name, show("P_max", float(brief.amplifier.P_max))
+    begin = "Begin quietly, stop at any smell: hot glue lets the coil slide."
+    if rating is None:
+        return Caution("Voice coil", f"{name} can give {power}. {begin}")
+    part, bears = weakest(design), degrees(rating.T_lim)
+    if float(rating.P_cont) <= 0:
+        text = (
+            f"The field coil alone brings it to the {bears} that its {part} bears, before any music: a {part} that "
+            f"bears more, or fewer watts in the field coil. {begin}"
+        )
+        return Caution("Voice coil", text, stop=True)
+    T_vc = band(prediction, "rating.T_vc")
+    loud = f" That may be too warm: play more quietly than {name} can." if T_vc.high > float(rating.T_lim) else ""
     text = (
-        f"How many watts the voice coil bears is not computed yet; {brief.amplifier.name} can give {power}. Begin "
-        "quietly, stop at any smell: hot glue lets the coil slide."
+        f"Until its {part} has {bears} it bears {with_band('P_cont', band(prediction, 'rating.P_cont'))} for good; "
+        f"music makes {show('P_prog', float(rating.P_prog))} and {with_band('T_vc', T_vc)}.{loud} {name} can give "
+        f"{power}: a tone at full level burns it. {begin}"
     )
     return Caution("Voice coil", text)
 

@@ -1,4 +1,4 @@
-"""The curves of the sheet as SVG: impedance, level, Bl over the stroke, Bl over the field's current."""
+"""The curves of the sheet as SVG: impedance, level, Bl over the stroke, Bl over the field's current, warming."""
 
 from __future__ import annotations
 
@@ -9,12 +9,14 @@ import matplotlib
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.ticker import FixedLocator, FuncFormatter, NullLocator
+from matplotlib.ticker import FixedLocator, FuncFormatter, MaxNLocator, NullLocator
 
 from handwound.parts.prediction import Prediction
 from handwound.quantities import plain, show, shown
+from handwound.sheet.heat_limits import MARKS, degrees, duration
 from handwound.sheet.letters import FAMILY
 from handwound.sheet.style import CURVE, FAINT, INK, SECOND, SOFT
+from handwound.sheet.warming import curves as warming_curves
 
 if TYPE_CHECKING:
     import numpy.typing as npt
@@ -23,10 +25,14 @@ if TYPE_CHECKING:
 
 WIDTH, HEIGHT = 88.0, 58.0
 """One curve. [mm of paper]"""
+KEY_ROW = 4.2
+"""What two entries of the key of several curves take between them and their title. [mm of paper]"""
 LETTERS = 7.4
 """[pt]"""
 NOTES = (20, 50, 100, 200, 500, 1000, 2000, 5000, 10000, 20000)
 """Frequencies written on the axis. [Hz]"""
+COLOURS, LINES = (CURVE, SECOND, INK, INK), ("-", (0, (4, 1.5)), (0, (1, 1)), "-")
+"""Of the curves of warming: a grey printer tells them apart, too."""
 STYLE: dict[Any, Any] = {
     "svg.fonttype": "none",
     "svg.hashsalt": "handwound",
@@ -115,15 +121,39 @@ def bl_over_current(prediction: Prediction) -> str | None:
         return _svg(figure)
 
 
+def warming(prediction: Prediction, T_touch: float | None) -> str | None:
+    """Temperatures over the time since it was switched on, and what a hand may touch."""
+    found = prediction.warming
+    if found is None:
+        return None
+    t_w = found.t_w[1:]  # the first instant is that of switching on: a logarithm has no place for it
+    with matplotlib.rc_context(STYLE):
+        told = warming_curves(found)
+        rows = (len(told) + (T_touch is not None) + 1) // 2
+        figure, axes = _axes("°C from cold, music playing", "", KEY_ROW * rows)
+        for curve, colour, line in zip(told, COLOURS, LINES, strict=False):
+            words = f"{curve.name}, {degrees(curve.T[-1])}"
+            axes.plot(t_w, curve.T[1:], color=colour, linestyle=line, label=words)
+        if T_touch is not None:
+            axes.axhline(T_touch, color=FAINT, linewidth=0.8, label=f"to touch, {degrees(T_touch)}")
+        _times(axes, t_w)
+        axes.yaxis.set_major_locator(MaxNLocator(6, integer=True))
+        axes.legend(
+            loc="lower left", bbox_to_anchor=(-0.1, 1.0), ncols=2, frameon=False, borderpad=0.2, handlelength=2.4
+        )
+        return _svg(figure)
+
+
 def _cold(prediction: Prediction) -> str:
     """Said of what falls when a field coil warms."""
     return ", cold" if prediction.heat else ""
 
 
-def _axes(title: str, across: str) -> tuple[Figure, Axes]:
+def _axes(title: str, across: str, above: float = 0.0) -> tuple[Figure, Axes]:
     figure = Figure(figsize=(WIDTH / 25.4, HEIGHT / 25.4))
-    axes = figure.add_axes((0.105, 0.16, 0.865, 0.72))
-    axes.set_title(title, loc="left", fontsize=LETTERS, fontweight="bold", pad=5, x=-0.085)
+    axes = figure.add_axes((0.105, 0.16, 0.865, 0.72 - above / HEIGHT))
+    pad = 5 + above / 25.4 * 72
+    axes.set_title(title, loc="left", fontsize=LETTERS, fontweight="bold", pad=pad, x=-0.085)
     axes.set_xlabel(across, labelpad=2)
     axes.grid(True)
     axes.spines[["top", "right"]].set_visible(False)
@@ -139,6 +169,14 @@ def _frequencies(axes: Axes, f: Array) -> None:
     axes.xaxis.set_major_formatter(FuncFormatter(lambda note, _: f"{note / 1000:g}k" if note >= 1000 else f"{note:g}"))
     axes.xaxis.set_minor_locator(NullLocator())
     axes.set_xlabel(f"Hz; to {plain(float(f[-1]), 2)} Hz the diaphragm moves as one piston", labelpad=2)
+
+
+def _times(axes: Axes, t_w: Array) -> None:
+    axes.set_xscale("log")
+    axes.set_xlim(float(t_w[0]), float(t_w[-1]))
+    axes.xaxis.set_major_locator(FixedLocator([mark for mark in MARKS if mark <= t_w[-1] * (1 + 1e-9)]))
+    axes.xaxis.set_major_formatter(FuncFormatter(lambda mark, _: duration(mark)))
+    axes.xaxis.set_minor_locator(NullLocator())
 
 
 def _note(axes: Axes, x: float, y: float, text: str, rising: Literal["over", "under", ""] = "") -> None:

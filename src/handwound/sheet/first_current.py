@@ -25,8 +25,19 @@ def energise(build: Build, fed: Fed) -> Operation:
         f"Turn the supply down until it stays below {show('T_touch', fed.T_touch)}.",
     )  # fmt: skip
     start = "Diode across the coil, its ring to plus. Supply at zero, then connect, then turn it up."
-    stop = "Stop at any smell or smoke, or when the amperes climb by themselves."
+    stop = f"Stop at any smell or smoke, when the amperes climb by themselves{_too_many_ohms(fed)}."
     return Operation("First current", (start, do, HEAT_RUN), (*checks, outside), stop)
+
+
+def _too_many_ohms(fed: Fed) -> str:
+    """The copper as its own thermometer: its mean is as far below the hot spot as in the end."""
+    wire = fed.coil.wire
+    if wire is None:
+        return ""
+    T = float(wire.T_max) - float(fed.warm.T_hot - fed.warm.T_f)
+    ohms = show("R_T", float(fed.wound.R_20 * resistivity(1.0, wire.alpha_20, T)))
+    bears = show("T_max", float(wire.T_max))
+    return f", or at {ohms} (volts over amperes): its hot spot then has the {bears} that its enamel bears"
 
 
 def settings(fed: Fed) -> str:
@@ -99,7 +110,7 @@ def _ratio(V: float, R: Band) -> Band:
 def _warm_volts(build: Build, fed: Fed) -> Band:
     """Ohm's law with the warm copper, up to the supply's volts: cold resistance and warmth are told apart."""
     made, supply, wire = build.prediction, fed.supply, fed.coil.wire
-    R, T = band(made, "field_winding.R_T"), band(made, "heat.T_case")
+    R, T = band(made, "field_winding.R_T"), band(made, "heat.T_f")
     if wire is None:
         return band(made, "excitation.V_f")
     rise = [float(resistivity(1.0, wire.alpha_20, each)) for each in (float(build.brief.T_room), *T)]

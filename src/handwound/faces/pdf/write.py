@@ -18,7 +18,7 @@ from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
 from handwound.parts.sheet import Sheet
 from handwound.quantities import show, units
-from handwound.sheet import curves, doubt, rub
+from handwound.sheet import curves, doubt, rub, warming
 from handwound.sheet.build import operations
 from handwound.sheet.cautions import Caution, cautions
 from handwound.sheet.field_picture import flux_picture
@@ -86,6 +86,8 @@ def gather(design: Design, brief: Brief, prediction: Prediction, date: datetime.
         "air": [asdict(number) for number in every[-1].numbers],
         "rub": asdict(rub.table(design, _sheets(design), prediction.rub)) if prediction.rub else None,
         "groups": _halves(every, _lines),
+        "heat": [asdict(table) for table in warming.tables(design, brief, prediction)],
+        "warming": _warming(brief, prediction),
         "doubts": [asdict(table) for table in doubt.tables(prediction)],
         "curves": [_picture(svg, alt, POINT) for alt, svg in _curves(prediction).items() if svg],
         "flux": _picture(flux_picture(design, made.flux_lines, made.iron, *FLUX), "Flux lines over the section"),
@@ -108,6 +110,12 @@ def _curves(prediction: Prediction) -> dict[str, str | None]:
         "Bl over displacement": curves.bl_over_x(prediction),
         "Bl over the field's current": curves.bl_over_current(prediction),
     }
+
+
+def _warming(brief: Brief, prediction: Prediction) -> dict[str, Any] | None:
+    """The curves of warming; None where none was followed."""
+    svg = curves.warming(prediction, None if brief.T_touch is None else float(brief.T_touch))
+    return _picture(svg, "Temperatures over time", POINT) if svg else None
 
 
 def _sheets(design: Design) -> list[Sheet]:

@@ -1,0 +1,110 @@
+"""The driver from cold: its heat in a table and as curves, and what each part still bears."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+from handwound.parts.design import Brief, Design
+from handwound.parts.prediction import Prediction, Warming
+from handwound.quantities import show
+from handwound.sheet.digits import with_band
+from handwound.sheet.heat_limits import degrees, duration, limits, weakest
+from handwound.sheet.motor import Row, Table
+from handwound.sheet.numbers import band
+
+if TYPE_CHECKING:
+    from handwound.parts.prediction import Array
+
+TOLD = (600.0, 3600.0)
+"""The table tells the driver cold, after these times, and in the end. [s]"""
+REST = 1.0
+"""What rises by less in the second half of its time is told as its end. [K]"""
+FILMS = "Still air is never known better than to 10 % of the rise, draughts and corners come on top."
+
+
+class Curve(NamedTuple):
+    """A temperature over time, under its name and the letter that draws it."""
+
+    name: str
+    sign: str
+    T: Array
+
+
+def curves(warming: Warming) -> tuple[Curve, ...]:
+    """Every temperature that is told, from the cool outside to the hot spot."""
+    told = (("outside", "o", warming.T_case), ("voice coil with music", "v", warming.T_vc),
+            ("field winding", "w", warming.T_f), ("its hot spot", "h", warming.T_hot))  # fmt: skip
+    return tuple(Curve(name, sign, T) for name, sign, T in told if T is not None)
+
+
+def tables(design: Design, brief: Brief, found: Prediction) -> tuple[Table, ...]:
+    """The warming, and the limits; none where no warming was followed."""
+    if found.warming is None:
+        return ()
+    warming = found.warming
+    head = ("", "cold", *(duration(t) for t in TOLD), _end(warming))
+    rows = tuple((words, *(_at(warming, name, values))) for words, name, values in _told(warming))
+    asked = [
+        (each.name, degrees(each.T_max), degrees(each.T_end), f"{each.left:.0f} K", duration(each.t_w))
+        for each in limits(design, brief, found)
+    ]
+    title = f"From cold, {'both coils fed' if found.heat else 'music playing'}"
+    bears = ("what heat may spoil", "bears", "gets", "left", "there after")
+    return (
+        Table(title, (head, *rows), " ".join(_note(found)), right=(1, 2, 3, 4)),
+        Table("How far heat may go", (bears, *asked), " ".join(_weak(design, found)), right=(1, 2, 3, 4)),
+    )
+
+
+def _end(warming: Warming) -> str:
+    """What the last column is called."""
+    t = float(warming.t_w[-1])
+    moves = max(float(each.T[-1] - np.interp(t / 2, warming.t_w, each.T)) for each in curves(warming))
+    return "in the end" if moves < REST else duration(t)
+
+
+def _told(warming: Warming) -> Iterator[tuple[str, str, Array]]:
+    """The rows of the table: words, quantity, values over time."""
+    told = (("field current", "I_f"), ("ampere-turns", "NI"), ("field coil's heat", "P_f"), ("Bl", "Bl"))
+    for words, name in told:
+        if (values := getattr(warming, name)) is not None:
+            yield words, name, values
+    for curve in curves(warming):
+        yield curve.name, "T", curve.T
+
+
+def _at(warming: Warming, name: str, values: Array) -> Row:
+    """One row at the times of the table."""
+    t_w = warming.t_w
+    asked = [float(np.interp(t, t_w, values)) for t in (t_w[0], *TOLD, t_w[-1])]
+    return tuple(degrees(value) if name == "T" else show(name, value) for value in asked)
+
+
+def _note(found: Prediction) -> Iterator[str]:
+    """How sure the end is, and what is in it."""
+    if found.heat:
+        yield (
+            f"With the voice coil silent the outside ends at {with_band('T_case', band(found, 'heat.T_case'))}, the "
+            f"hot spot at {with_band('T_hot', band(found, 'heat.T_hot'))}."
+        )
+    yield FILMS
+
+
+def _weak(design: Design, found: Prediction) -> Iterator[str]:
+    """What the voice coil bears in watts."""
+    if found.rating:
+        bears = ", ".join(
+            f"{with_band(name, band(found, f'rating.{name}'))} {words}"
+            for name, words in (("P_cont", "for good"), ("P_long", "for a minute"), ("P_short", "for a second"))
+        )
+        watts, lost = show("P_prog", float(found.rating.P_prog)), show("dL_hot", float(found.rating.dL_hot), 2)
+        yield (
+            f"{'In the warm motor the' if found.heat else 'The'} voice coil bears {bears}, until its {weakest(design)} "
+            f"has {degrees(found.rating.T_lim)}. Music as in the brief makes {watts} of heat in it and costs {lost} of "
+            "its level."
+        )
+    if design.glue:
+        yield "The temperature of a glue is a warning only."
