@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
+from scipy.sparse import csr_matrix
 
 from handwound.physics.heat.convection import h_cylinder, h_down, h_layer, h_up, h_vertical
 from handwound.physics.heat.radiation import h_radiation
@@ -130,18 +131,18 @@ class Network:
         return np.concatenate([np.broadcast_to(each, (len(each), *shape)) for each in found])
 
     @cached_property
-    def _out_of(self) -> Array:
+    def _out_of(self) -> csr_matrix:
         """Which flow leaves which node, the room the last: 1 where it begins, -1 where it ends."""
         found = np.zeros((self.n + 1, len(self.ends[0])))
         for sign, nodes in zip((1.0, -1.0), self.ends, strict=True):
             found[nodes, np.arange(len(nodes))] += sign
-        return found
+        return csr_matrix(found)
 
     def given_off(self, T: Array, G: Array) -> tuple[Array, Array]:
         """Heat that leaves each node, and the heat that all of them give to the room. [W]"""
         i, j = self.ends
         flow = G * (T[i] - T[j])
-        out = np.tensordot(self._out_of, flow, axes=1)
+        out = (self._out_of @ flow.reshape(len(flow), -1)).reshape(self.n + 1, *flow.shape[1:])
         return out[:-1], -out[-1]
 
     def at_room(self, T_room: Num) -> Array:
@@ -184,12 +185,13 @@ class Network:
     def steady(self, T_room: Num, heat: Heat, start: Array | None = None) -> Array:
         """Temperatures of the nodes and of the room when nothing changes any more. [°C]
 
-        Newton's iteration with an inverse that is kept, for other heat in the same network too, while it still brings
-        each step to a third of the one before; the slopes of films are known only about.
+        Newton's iteration with an inverse that is kept, for other heat in the same network too, while it still makes
+        each step smaller by a third; what it does not know the steps themselves tell.
         """
         room = self.at_room(T_room)
         T = room + 10.0 if start is None else room * 0.0 + start
         T[-1] = room[-1]
+        steps: list[Array] = []
         before, inverse = np.inf, self._kept.get("inverse")
         for _ in range(STEPS):
             G = self.conductances(T)
@@ -197,15 +199,16 @@ class Network:
             q, slope = heat(T[:-1])
             if inverse is None or inverse.shape[2:] != out.shape[1:]:
                 inverse = self._kept["inverse"] = self._inverse(T, G, slope)
-            step = np.einsum("ij...,j...->i...", inverse, out - q)
-            T[:-1] -= step
+            step = _told(np.einsum("ij...,j...->i...", inverse, q - out), steps)
+            T[:-1] += step
             widest = np.max(np.abs(step))
             if not widest < HOTTEST or np.min(T) < COLDEST:
                 break
             if widest < PACE:
                 return T
-            if widest > before / 3:
-                inverse = None
+            steps.append(step)
+            if widest > before * 2 / 3:
+                inverse, steps = None, []
             before = widest
         raise NoRestError
 
@@ -266,6 +269,19 @@ class Network:
         return Run(np.asarray(t, float), T, found.y[n], found.y[n + 1])
 
 
+def _told(step: Array, steps: Sequence[Array]) -> Array:
+    """A step of a kept inverse with what the steps before it tell of the slopes.
+
+    Broyden's good update in limited memory (C. T. Kelley, from memory); no step is stretched to more than four.
+    """
+    for k, each in enumerate(steps):
+        along = np.sum(each * step, axis=0) / np.maximum(np.sum(each**2, axis=0), LEAST_STEP)
+        step = step + steps[k + 1] * along if k + 1 < len(steps) else step / (1 - np.minimum(along, 0.75))
+    return step
+
+
+LEAST_STEP = 1e-30
+"""Square of a step that is none. [K²]"""
 HOTTEST, COLDEST = 5000.0, -200.0
 """No state of rest is looked for beyond. [°C]"""
 RTOL, ATOL = 1e-5, 1e-3
