@@ -127,7 +127,7 @@ def ours(case: Case, finer: int = 1) -> Warm:
         share = cells.shares(nodes)
         made = Fixed(nodes, share * case.P)
         T = cells.network.steady(0.0, made)
-        model = thermal.Thermal(cells, nodes, (), share, share)
+        model = thermal.Thermal(cells, nodes, (), share, share, ())
         hot, warmest = model.hot_spot(T, made(T[:-1])[0]), cells.network.outside(T)[1]
     return Warm(float(share @ T[list(nodes)]), float(hot), float(warmest))
 
