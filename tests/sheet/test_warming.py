@@ -121,7 +121,7 @@ def test_the_curves_end_where_the_numbers_say() -> None:
     ends = {line[-1]: top + k * each for k, line in enumerate(drawn[:-2]) if len(line) == max(map(len, drawn))}
     for curve in told(MADE.warming):
         assert ends[curve.sign] == pytest.approx(float(curve.T[-1]), abs=abs(each) / 2 + 1e-6)
-        assert f"{curve.sign} {curve.name} {curve.T[-1]:.0f} °C" in key(told(MADE.warming), 60.0)
+        assert f"{curve.name} {curve.T[-1]:.0f} °C ({curve.sign})" in key(told(MADE.warming), 60.0)
 
 
 def test_what_rises_is_drawn_rising() -> None:

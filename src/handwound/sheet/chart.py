@@ -57,8 +57,8 @@ def _scale(least: float, most: float) -> tuple[int, int, int]:
 
 def key(curves: Sequence[Curve], limit: float | None) -> str:
     """What each letter is, and where it ends."""
-    told = [f"{each.sign} {each.name} {degrees(each.T[-1])}" for each in curves]
-    dashed = [f"- - what may be touched, {degrees(limit)}"] if limit else []
+    told = [f"{each.name} {degrees(each.T[-1])} ({each.sign})" for each in curves]
+    dashed = [f"may be touched {degrees(limit)} (- -)"] if limit else []
     return f"°C over time, in the end: {', '.join([*told, *dashed])}."
 
 
