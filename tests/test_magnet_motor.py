@@ -59,7 +59,9 @@ def test_the_force_is_that_of_the_motor_laid_out_by_hand(found: Prediction) -> N
 def test_only_what_a_field_coil_has_is_missing(found: Prediction) -> None:
     numbers = found.numbers()
     assert set(found.bands) == set(numbers)
-    assert {key.partition(".")[0] for key in numbers} == {"voice_winding", "motor", "moving", "driver", "clearance"}
+    assert {key.partition(".")[0] for key in numbers} == {
+        "voice_winding", "motor", "moving", "driver", "rating", "clearance"
+    }  # fmt: skip
     assert not {"motor.L_f", "motor.W_m"} & set(numbers)
     assert found.field_ladder == () and found.L_1W == found.driver.L_1W
     assert [reel.name for reel in found.reels] == ["unknown reel"]

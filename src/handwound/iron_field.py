@@ -28,6 +28,8 @@ Array = npt.NDArray[np.float64]
 STEP = 0.1
 """Share of a number's half band over which Bl's slope is taken: small, so that no edge passes another."""
 Rectangle = tuple[Num, Num, Num, Num]
+WEAKER = 0.05
+"""Share of a magnet's remanence over which Bl's slope is taken: what a ferrite loses over 25 K."""
 
 
 class Answer(NamedTuple):
@@ -100,6 +102,16 @@ class Field:
         if self.NI[0] > 0:
             return between(np.append(0.0, self.NI), np.array([np.zeros_like(rows[0]), *rows]), NI)
         return between(self.NI, np.array(rows), NI) if len(rows) > 1 else rows[0]
+
+    @cached_property
+    def by_magnet(self) -> dict[str, float]:
+        """Relative change of Bl at the working point over that of a magnet's remanence, for each of them. [1]
+
+        To first order, for a coil that fills the air beside the plate: where it stands there hardly matters.
+        """
+        of = [ring.name for ring in self.problem.rings if ring.magnet]
+        found = _relative_changes(self, self.problem.zones[0], tuple(_weaker(self.problem, name) for name in of))
+        return {name: -dBl / WEAKER for name, dBl in zip(of, found, strict=True)}
 
     def iron_states(self) -> tuple[IronState, ...]:
         """How full of flux each ring is."""
@@ -247,7 +259,16 @@ def answers(field: Field, design: Design, place: Rectangle, T: float = 20.0) -> 
         *_steels_changed(field, design, T),
         *_magnets_changed(field, design, T),
     ]
-    problems = tuple(changed for _, changed, _ in changes)
+    relative = _relative_changes(field, place, tuple(changed for _, changed, _ in changes))
+    found: dict[tuple[str, str], Answer] = {}
+    for (key, _, counts), dBl in zip(changes, relative, strict=True):
+        slope, bend = found.get(key, (0.0, 0.0))
+        found[key] = Answer(slope + counts.slope * dBl, bend + counts.bend * dBl)
+    return found
+
+
+def _relative_changes(field: Field, place: Rectangle, problems: tuple[Problem, ...]) -> list[float]:
+    """What changed motors do to Bl at the working point, from the disk where it was found before. [1]"""
     name = cache.key("answers", _solver(), field.problem, field.solution.NI, place, problems)
     kept = cache.get(name)
     if kept is None:
@@ -257,11 +278,19 @@ def answers(field: Field, design: Design, place: Rectangle, T: float = 20.0) -> 
         first_order = sensitivity(coarse, (r_in, r_out, z_lo, z_hi), problems)
         kept = {"dBl": first_order.Bl / first_order.Bl_0}
         cache.put(name, kept)
-    found: dict[tuple[str, str], Answer] = {}
-    for (key, _, counts), dBl in zip(changes, kept["dBl"].tolist(), strict=True):
-        slope, bend = found.get(key, (0.0, 0.0))
-        found[key] = Answer(slope + counts.slope * dBl, bend + counts.bend * dBl)
-    return found
+    changes: list[float] = kept["dBl"].tolist()
+    return changes
+
+
+def _weaker(asked: Problem, name: str) -> Problem:
+    """The motor with one of its magnets weaker."""
+
+    def weaker(ring: field_physics.Ring) -> field_physics.Ring:
+        if ring.name != name or ring.magnet is None:
+            return ring
+        return replace(ring, magnet=replace(ring.magnet, B_rem=(1 - WEAKER) * ring.magnet.B_rem))
+
+    return replace(asked, rings=tuple(weaker(ring) for ring in asked.rings))
 
 
 def _sizes_changed(field: Field, design: Design, T: float) -> Iterator[Change]:

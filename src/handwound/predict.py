@@ -40,7 +40,7 @@ from handwound.stages import (
     winding,
 )
 from handwound.warming import from_cold
-from handwound.warmth import played_in, rate, settle
+from handwound.warmth import in_the_end, on_amplifier, played_in, rate, settle, weakened
 
 
 class OnSupply(NamedTuple):
@@ -66,7 +66,7 @@ def motor(field: Field, place: Rectangle, voice_wound: Winding, fed: OnSupply | 
 def field_of(design: Design, brief: Brief) -> Field:
     """The field of the design: its magnets', and that of the ampere-turns which its cold coil draws from the supply.
 
-    Magnets are as warm as the room; what a field coil beside them warms, or the voice coil, is left out.
+    Magnets are as warm as the room; what warm ones lose is taken off later, to first order.
     """
     T_room = float(brief.T_room)
     if design.field_coil is None:
@@ -116,12 +116,12 @@ def chain(
     )
     end = settle(design, brief, doubts, fed.wound if fed else None, place if voices else None)
     if Z_b:
-        done = replace(done, rating=rate(design, brief, voice_wound, end, played or played_in(done, brief, Z_b)))
+        done = replace(done, rating=rate(design, brief, voice_wound, end, played or played_in(done, brief, Z_b), field))
     if fed is None:
         return done
     assert end.fed is not None
     warm = excite(fed.coil, fed.wound, end.fed.R_T(end.T), fed.supply)
-    Bl_warm = field.Bl(place, voice_wound.N, warm.NI) * k_Bl
+    Bl_warm = field.Bl(place, voice_wound.N, warm.NI) * k_Bl * weakened(field, end.model, end.T)
     hot = end.heat(warm, Bl_warm, level_at(driven.L_1W, felt.Bl, Bl_warm))
     return replace(done, field_winding=fed.wound, excitation=fed.cold, heat=hot)
 
@@ -138,10 +138,13 @@ def predict(design: Design, brief: Brief) -> Prediction:
     loosely = chain(drawn.design, drawn.brief, field, drawn.doubts, drawn.k_Bl, Z_b, played)
     T_lim = done.rating.T_lim if done.rating else None
     loose, loose_T = drawn.design.coils, drawn.brief.T_room
+    curves = picture(design.iron, field, place, done.voice_winding.N, brief.x_pk, T_room)
+    end = settle(design, brief, DOUBTS, done.field_winding, place)
+    driven = on_amplifier(design, brief, done.voice_winding, end.model, played)
     ladders = {name: ladder(each, T_room, loose[name], loose_T) for name, each in design.coils.items()}
     return Prediction(
         **{name: getattr(done, name) for name in STAGES},
-        curves=picture(design.iron, field, place, done.voice_winding.N, brief.x_pk, T_room),
+        curves=replace(curves, magnets=in_the_end(curves.magnets, end, driven)),
         response=respond(done.driver, done.motor.Bl, done.moving, T_room, Z_b),
         field_ladder=ladders.get("field_coil", ()),
         voice_ladder=ladders["voice_coil"],

@@ -46,13 +46,17 @@ CELLS = (3, 3)
 
 
 class Thermal(NamedTuple):
-    """The network of a driver with the nodes of its windings, and the share of a winding's wire in each of them."""
+    """The network of a driver with the nodes of its windings, and the share of a winding's wire in each of them.
+
+    ``magnets`` are the names of those among the bodies, with their grades.
+    """
 
     cells: Cells
     field: tuple[int, ...]
     voice: tuple[int, ...]
     field_share: Array
     voice_share: Array
+    magnets: tuple[tuple[str, str], ...]
 
     @property
     def network(self) -> Network:
@@ -92,7 +96,8 @@ def thermal(design: Design, brief: Brief, doubts: Doubts, D_w: Num | None, voice
     if brief.box:
         found = found._replace(network=_in_box(found.network, brief.box))
     field, of_voice = (tuple(found.of(name)) for name in (FIELD, VOICE))
-    return Thermal(found, field, of_voice, found.shares(field), found.shares(of_voice))
+    magnetic = tuple((ring.name, ring.grade) for ring in design.iron.rings if ring.magnetised)
+    return Thermal(found, field, of_voice, found.shares(field), found.shares(of_voice), magnetic)
 
 
 def _ring(ring: Ring, iron: Iron) -> Body:

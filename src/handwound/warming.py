@@ -17,7 +17,7 @@ from handwound.physics.heat.network import Run
 from handwound.physics.heat.sources import Played, Together
 from handwound.quantities import Num
 from handwound.thermal import Rectangle
-from handwound.warmth import Settled, on_amplifier, settle
+from handwound.warmth import Settled, on_amplifier, settle, weakened
 
 if TYPE_CHECKING:
     from handwound.physics.heat.network import Array, Heat
@@ -65,7 +65,7 @@ def tell(
     return Warming(
         **both, T_f=np.asarray(fed.T_mean(T)), T_hot=np.asarray(model.hot_spot(T_all, fed(T)[0] * is_on)),
         T_spool=np.asarray(model.spool(T)), I_f=I_f, NI=NI, P_f=np.asarray(I_f**2 * fed.R_T(T)),
-        Bl=np.asarray(field.Bl(place, found.voice_winding.N, NI)),
+        Bl=np.asarray(field.Bl(place, found.voice_winding.N, NI) * weakened(field, model, T_all)),
     )  # fmt: skip
 
 

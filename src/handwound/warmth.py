@@ -7,17 +7,22 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
+from handwound.errors import JobError
+from handwound.iron_field import Field
+from handwound.materials import magnets
 from handwound.parts.coil import FieldCoil
 from handwound.parts.design import Brief, Design
 from handwound.parts.heat import DOUBTS, Doubts
 from handwound.parts.iron import Ring
-from handwound.parts.prediction import Chain, Excitation, Heat, Rating, Winding
+from handwound.parts.prediction import Chain, Excitation, Heat, MagnetState, Rating, Winding
 from handwound.parts.programme import Programme
 from handwound.parts.source import Supply
 from handwound.physics import air, sound
 from handwound.physics.heat import sources
+from handwound.physics.heat.network import NoRestError
 from handwound.physics.heat.sources import Together
 from handwound.physics.programme import compression, peak_voltage, programme_voltage
+from handwound.physics.wire import resistivity
 from handwound.programme import LONG_TERM, SHORT_TERM, mean_heat, usual
 from handwound.quantities import Num
 from handwound.stages import F_LOW, R_REF, U_REF, Blocked, stage, wire_of
@@ -32,6 +37,8 @@ F_HIGH = 20e3
 """Where hearing ends. [Hz] (from memory)"""
 
 
+GLOWING = 1000.0
+"""No winding lasts here. [°C]"""
 LEAST = 1e-2
 """A rise is measured with at least this much heat. [W]"""
 POOR = 0.7
@@ -89,17 +96,54 @@ def settle(
 
 def end(model: Thermal, T_room: Num, fed: sources.Supplied) -> Array:
     """All temperatures at rest. At a fixed voltage there always is a rest; where the current's limit is lower, the rest
-    lies below that one, and from there it is found downwards."""
-    at_voltage = model.network.steady(T_room, replace(fed, I_max=np.inf))
-    if not np.any(fed.current(at_voltage[:-1]) >= fed.I_max):
-        return at_voltage
-    return model.network.steady(T_room, fed, at_voltage)
+    lies below that one, and from there it is found downwards. No voltage is tried that the current asks for only where
+    nothing lasts."""
+    V_max = np.minimum(fed.V_max, fed.I_max * resistivity(fed.R_20, fed.alpha_20, GLOWING))
+    try:
+        at_voltage = model.network.steady(T_room, replace(fed, V_max=V_max, I_max=np.inf))
+        if not np.any(fed.current(at_voltage[:-1]) >= fed.I_max):
+            return at_voltage
+        return model.network.steady(T_room, fed, at_voltage)
+    except NoRestError:
+        raise JobError(
+            "brief: must name a supply on which the field coil comes to rest; found one that heats it without end. Ask "
+            "for fewer volts or amperes, or wind more wire."
+        ) from None
 
 
-def rate(design: Design, brief: Brief, voice: Winding, idle: Settled, played: Programme) -> Rating:
+def weakened(field: Field, model: Thermal, T: Array) -> Num:
+    r"""What Bl is worth beside that of magnets as warm as the room: to first order, each by its own temperature. [1]
+
+    The slopes are those at the cold current; with a field coil they are up to a fifth too small for the warm one.
+
+    .. math:: k = 1 + \sum_k \frac{\partial \ln Bl}{\partial \ln B_{r,k}} \left(\frac{B_{r,k}(T_k)}{B_{r,k}(T_{room})}
+        - 1\right)
+    """
+    k_B: Num = 1.0
+    for name, grade in model.magnets:
+        cold, warm = (magnets.warmed(grade, each) for each in (T[-1], np.mean(T[model.cells.of(name)], axis=0)))
+        k_B = k_B + field.by_magnet[name] * (warm / cold - 1)
+    return k_B
+
+
+def playing(idle: Settled, driven: sources.Played) -> Array:
+    """All temperatures at rest with a programme in the voice coil, beside a motor that its field coil has warmed."""
+    fed = [idle.fed] if idle.fed else []
+    return idle.model.network.steady(idle.T[-1], Together([*fed, driven]), idle.T)
+
+
+def in_the_end(states: tuple[MagnetState, ...], idle: Settled, driven: sources.Played) -> tuple[MagnetState, ...]:
+    """Magnets with how warm they get, on their mean."""
+    T, cells = playing(idle, driven), idle.model.cells
+    return tuple(replace(state, T_end=float(np.mean(T[cells.of(state.name)]))) for state in states)
+
+
+def rate(
+    design: Design, brief: Brief, voice: Winding, idle: Settled, played: Programme, field: Field | None = None
+) -> Rating:
     """What the voice coil bears beside a motor that its field coil has warmed, and what a programme does to it.
 
-    It is as hot as its hottest piece.
+    It is as hot as its hottest piece. With the ``field`` the level lost counts that it warms the magnets too.
     """
     model, T_lim, T_room = idle.model, bears(design), brief.T_room
     network, fed = model.network, [idle.fed] if idle.fed else []
@@ -110,17 +154,18 @@ def rate(design: Design, brief: Brief, voice: Winding, idle: Settled, played: Pr
     for _ in range(2):  # the rise is nearly as the heat: a step finds it, the next one makes it exact
         P = np.maximum(P, LEAST)
         T = network.steady(T_room, Together([*fed, sources.Fixed(model.voice, share * P)]), T)
-        k = np.min(room, axis=0) / np.max(T[nodes] - idle.T[nodes], axis=0)
+        k = np.min(room / (T[nodes] - idle.T[nodes]), axis=0)  # the first piece that comes to the limit
         P, T = P * k, idle.T + (T - idle.T) * k
     G, C_th = network.around(nodes, network.conductances(idle.T)), network.C_th[nodes]
     short, long = (
         np.min(room * G / share / (1 - np.exp(-duty.t_on * G / C_th)), axis=0) for duty in (SHORT_TERM, LONG_TERM)
     )
-    hot = network.steady(T_room, Together([*fed, driven]), idle.T)
+    hot = playing(idle, driven)
+    k_B = weakened(field, model, hot) / weakened(field, model, idle.T) if field else 1.0
     return Rating(
         T_lim=T_lim, P_cont=P, P_long=long, P_short=short, tau_vc=np.sum(C_th, axis=0) / np.sum(G, axis=0),
         U_prog=programme_voltage(U_pk(brief), played.crest, brief.level), P_prog=driven.P(hot),
-        T_vc=np.max(hot[nodes], axis=0), dL_hot=compression(driven.R_T(hot), voice.R_T),
+        T_vc=np.max(hot[nodes], axis=0), dL_hot=compression(driven.R_T(hot), voice.R_T, k_B),
     )  # fmt: skip
 
 

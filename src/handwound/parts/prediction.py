@@ -167,7 +167,8 @@ class Held(Part):
 class MagnetState(Part):
     """One magnet at work: mean flux density and field strength, and how far its worst place is from the knee.
 
-    ``T_knee`` is where that place would meet it, nan for never. ``word`` is "cold" or "hot", the way to it.
+    ``T_knee`` is where that place would meet it, nan for never. ``word`` is "cold" or "hot", the way to it. ``T_end``
+    is how warm the magnet gets in the end, with music; None where that is not asked.
     """
 
     name: str
@@ -178,6 +179,7 @@ class MagnetState(Part):
     dH: Num
     T_knee: Num
     word: str
+    T_end: Num | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
