@@ -15,6 +15,7 @@ import click
 
 from handwound import __version__
 from handwound.errors import Fault, FileError, HandwoundError
+from handwound.quantities import MisreadError, read
 
 if TYPE_CHECKING:
     from handwound.faces.pdf.write import Paper
@@ -45,6 +46,7 @@ def cli() -> None:
     handwound search my-driver  find the wires and layers that fit
     handwound predict my-driver compute what the build will do
     handwound motor my-driver   look into its motor: what each part is worth, pulls, hum
+    handwound heat my-driver    follow its heat: from cold, on and off, with music, what helps
     handwound sheet my-driver   print the build sheet as a PDF
     """
 
@@ -189,6 +191,39 @@ def motor(folder: Path, as_json: bool) -> None:
 
     found = Job(folder).motor()
     click.echo(records.text(records.motor(found)) if as_json else words.motor(found))
+
+
+@cli.command()
+@FOLDER
+@click.option("--on", "on", metavar="TIME", help='Switched on again and again for this long, as "10 min"; with --off.')
+@click.option("--off", "off", metavar="TIME", help='The rest between, as "20 min".')
+@click.option("--hours", metavar="TIME", default="8 h", show_default=True, help="How long it is followed from cold.")
+@click.option("--wav", type=click.Path(path_type=Path), help="A sound file that is played in place of usual music.")
+@click.option("--level", metavar="LEVEL", help='Peaks of what is played beside the amplifier\'s highest, as "-6 dB".')
+@AS_JSON
+@told
+def heat(
+    folder: Path, on: str | None, off: str | None, hours: str, wav: Path | None, level: str | None, as_json: bool
+) -> None:
+    """Follow the heat: from cold, how long it may run, ways to feed it, on and off, music, what would help."""
+    from handwound.faces import records, words
+    from handwound.job import Job
+
+    if (on is None) != (off is None):
+        raise HandwoundError("--on and --off: must be given together; found one of them.")
+    asked = (_read("--on", "t_on", on), _read("--off", "t_rest", off)) if on and off else None
+    t_run = _read("--hours", "t_run", hours)
+    loud = None if level is None else _read("--level", "level", level)
+    found = Job(folder).heat(t_run, asked, wav, loud)
+    click.echo(records.text(records.heat(found)) if as_json else words.heat(found))
+
+
+def _read(option: str, name: str, written: str) -> float:
+    """What was written behind an option, in SI units."""
+    try:
+        return read(name, written).value
+    except MisreadError as error:
+        raise HandwoundError(f"{option}: {error}") from None
 
 
 @cli.command()

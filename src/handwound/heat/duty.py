@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 USUAL = ((600.0, 1200.0), (1200.0, 1200.0), (1800.0, 1800.0), (7200.0, 3600.0))
 """Times on and off that are told where none are asked for. [s]"""
-SAME, ROUNDS = 0.5, 8
+SAME, ROUNDS = 0.1, 8
 """A round that ends as near as this to where it began goes on for ever [K]; mostly the second one does."""
 TOLD = 24
 """Moments of each half of a round that are looked at."""

@@ -17,7 +17,7 @@ from handwound.physics.heat.sources import Supplied
 
 RUNAWAY = 400.0
 """No insulation bears more, and nothing here holds beyond: what has no rest below this has run away. [°C]"""
-MOST = 10.0
+MOST = 1000.0
 """A constant current is sought up to so many times that of the cold coil, and down to as small a share."""
 OTHER = {"series": "parallel", "parallel": "series"}
 

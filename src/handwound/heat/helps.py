@@ -84,8 +84,8 @@ def _frames(design: Design) -> Iterator[tuple[str, Design]]:
         metal, t, A = FRAME
         paint = surfaces.surface(PAINT)
         frame = Frame(on=design.iron.plate[0], metal=metal, t_frame=t, A_frame=A, surface=paint)
-        size = f"{show('A_frame', A)}, {show('t_frame', t)} {metal}"
-        yield f"frame on {frame.on}, {size}, painted", replace(design, frame=frame)
+        size = f"{show('A_frame', A)} of {show('t_frame', t)} {metal}"
+        yield f"a painted frame at {frame.on}, {size}", replace(design, frame=frame)
 
 
 def _places(brief: Brief) -> Iterator[tuple[str, Brief]]:

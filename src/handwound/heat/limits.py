@@ -47,8 +47,9 @@ def _bounds(build: Driven) -> Iterator[Bound]:
 
 
 def over(build: Driven, state: State) -> tuple[str, ...]:
-    """The limits that a state oversteps."""
-    return tuple(each.name for each in bounds(build) if getattr(state, each.quantity) > each.T_max)
+    """The limits that a state oversteps, the one by most kelvins first."""
+    above = {each.name: getattr(state, each.quantity) - each.T_max for each in bounds(build)}
+    return tuple(sorted((name for name, dT in above.items() if dT > 0), key=lambda name: -above[name]))
 
 
 def limits(build: Driven, run: Warming, end: State) -> tuple[Limit, ...]:

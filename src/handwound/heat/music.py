@@ -11,8 +11,6 @@ from handwound.heat.driven import Driven
 from handwound.parts.heat_study import Bears, Borne, Music, VoiceHeat
 from handwound.physics.heat.sources import Played
 from handwound.physics.programme import compression, programme_voltage
-from handwound.physics.wire import resistivity
-from handwound.stages import wire_of
 from handwound.warmth import U_pk, borne
 
 if TYPE_CHECKING:
@@ -86,13 +84,14 @@ def hottest(build: Driven, T: Array, louder: float) -> Array:
 
 
 def bears(build: Driven) -> tuple[Bears, ...]:
-    """What the voice coil bears for good, for a minute and for a second, and the voltage that makes this of the
-    programme in a coil that is as hot as its weakest part bears."""
-    rating, wound, programme = build.done.rating, build.done.voice_winding, build.programme
+    """What the voice coil bears for good, for a minute and for a second, and the voltage of the programme for it.
+
+    The voltage is that of a coil as warm as its idle motor: as it gets hotter it takes a little more.
+    """
+    rating, Re, programme = build.done.rating, build.done.voice_winding.R_T, build.programme
     assert rating is not None
-    Re, alpha = wound.R_T, wire_of(build.design.voice_coil).alpha_20
-    hot = resistivity(wound.R_20, alpha, max(float(rating.T_lim), float(build.brief.T_room)))
-    volts = np.sqrt(Re / programme.heat_share * (hot / Re) ** programme.n_hot)
+    warm = build.music.R_T(build.idle.T[:-1])
+    volts = np.sqrt(Re / programme.heat_share * (warm / Re) ** programme.n_hot)
     found = []
     for name, P in (("for good", rating.P_cont), ("for a minute", rating.P_long), ("for a second", rating.P_short)):
         U = float(volts * np.sqrt(P))

@@ -1,0 +1,228 @@
+"""The driver's heat in full as tables of words: one table a question, each with what to make of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from handwound.parts.heat_study import Bears, Duty, Feeding, FromCold, HeatStudy, Help, Limit, Music, State, VoiceHeat
+from handwound.quantities import Num, show
+from handwound.sheet.cautions import TOUCH_VOLTS, Caution
+from handwound.sheet.digits import decibels
+from handwound.sheet.motor import Row, Table
+from handwound.sheet.warming import FILMS, degrees, duration
+
+WARN, BURN = 48.0, 60.0
+"""Bare metal that is held for ten minutes, and that is touched by chance for some seconds, begins to burn skin. [°C]
+ISO 13732-1 (from memory)"""
+FED = (("current", "I_f"), ("ampere-turns", "NI"), ("watts", "P_f"), ("Bl", "Bl"))
+WARM = (("outside", "T_case"), ("winding", "T_f"), ("hot spot", "T_hot"), ("voice coil", "T_vc"))
+CURES = {
+    "glue": "a glue that cures hot bears 100 to 120 °C (from memory)",
+    "former": "a former of thicker film, glass-epoxy or aluminium bears more than paper",
+    "enamel": "wire of a higher class bears more",
+}
+"""What helps against the part that gives way first: common practice."""
+
+
+def tables(found: HeatStudy) -> tuple[Table, ...]:
+    """Everything that there is to say about the heat, in the order in which one asks."""
+    return tuple(_tables(found))
+
+
+def _tables(found: HeatStudy) -> Iterator[Table]:
+    yield _from_cold(found.from_cold, found)
+    yield _limits(found.limits)
+    if found.feedings:
+        yield _feedings(found.feedings, found)
+    if found.duties:
+        yield _duties(found.duties, found)
+    yield _music(found.voice)
+    yield _bears(found.voice.bears, found.voice)
+    yield _helps(found.helps, found)
+
+
+def _numbers(state: State, columns: Sequence[tuple[str, str]]) -> Row:
+    """The columns that a driver has, field coil or not."""
+    there = ((name, getattr(state, name)) for _, name in columns)
+    return tuple(degrees(value) if name.startswith("T_") else show(name, float(value)) for name, value in there
+                 if value is not None)  # fmt: skip
+
+
+def _head(state: State, columns: Sequence[tuple[str, str]]) -> Row:
+    return tuple(words for words, name in columns if getattr(state, name) is not None)
+
+
+def _numbered(rows: Sequence[Row]) -> tuple[int, ...]:
+    """All columns but the first hold numbers."""
+    return tuple(range(1, len(rows[0])))
+
+
+def _from_cold(cold: FromCold, found: HeatStudy) -> Table:
+    columns = (*FED, *WARM)
+    rows = [("", *_head(cold.end, columns))]
+    for t, state in zip(cold.t_w.tolist(), cold.states, strict=True):
+        rows.append(("cold" if not t else duration(t), *_numbers(state, columns)))
+    rows.append(("in the end", *_numbers(cold.end, columns)))
+    near = "Not there yet" if cold.t_near is None else f"All within 1 K of the end after {duration(cold.t_near)}"
+    note = f"{near}. The voice coil plays all the time. {FILMS}"
+    return Table("From cold, left on", tuple(rows), note, _numbered(rows))
+
+
+def _limits(limits: Sequence[Limit]) -> Table:
+    head = ("what heat may spoil", "bears", "gets", "used", "there after")
+    rows = [head]
+    for each in limits:
+        after = duration(each.t_lim) if each.t_lim is not None or each.T_end < each.T_max else "later"
+        rows.append((each.name, degrees(each.T_max), degrees(each.T_end), show("used", float(each.used), 2), after))
+    broken = [each for each in limits if each.T_end >= each.T_max]
+    if broken:
+        first = min(broken, key=lambda each: float("inf") if each.t_lim is None else float(each.t_lim))
+        within = "later than was followed" if first.t_lim is None else f"after {duration(first.t_lim)}"
+        note = f"Not for good: from cold the first is reached {within}, {first.name}."
+    else:
+        note = "It may run for good."
+    note += " Used is the share of the way from the room's temperature. What glue and spool bear is a warning only."
+    return Table("How long it may run", tuple(rows), note, _numbered(rows))
+
+
+def _feedings(feedings: Sequence[Feeding], found: HeatStudy) -> Table:
+    head = ("", "current", "ampere-turns", "watts", "level", "outside", "hot spot")
+    rows: list[Row] = [head]
+    for each in feedings:
+        if each.end is None:
+            rows.append((each.name, *_numbers(each.cold, FED[:3]), "runs away", "", ""))
+            continue
+        ends = (_from_to(name, each.cold, each.end) for _, name in FED[:3])
+        warm = (degrees(each.end.T_case), degrees(each.end.T_hot or 0.0))
+        rows.append((each.name, *ends, decibels(each.dL or 0.0), *warm))
+    return Table(
+        "Ways to feed it, cold and in the end", tuple(rows), " ".join(_fed_note(feedings, found)), _numbered(rows)
+    )
+
+
+def _from_to(name: str, cold: State, end: State) -> str:
+    """``"0.67 to 0.56 A"``; one number where nothing changes."""
+    before, after = (show(name, float(getattr(state, name))) for state in (cold, end))
+    return after if before == after else f"{before.rpartition(' ')[0]} to {after}"
+
+
+def _fed_note(feedings: Sequence[Feeding], found: HeatStudy) -> Iterator[str]:
+    yield f"Level is that of the end beside this supply cold, by Bl alone. {_supply(feedings[0])}"
+    yield "On a steady voltage a warming coil draws less: it loses level, and cools itself."
+    yield "At a steady current the level stays, and the watts rise with the resistance."
+    constant = found.constant
+    if constant:
+        ends = f"above {show('I_rest', float(constant.I_rest))} it runs away: no rest below "
+        ends += f"{degrees(constant.T_max)}, which no insulation bears."
+        if constant.I_keep is None:
+            yield f"No steady current keeps the limits of the field coil; {ends}"
+        else:
+            keeps = f"A steady current may be {show('I_keep', float(constant.I_keep))} at most for good"
+            yield f"{keeps} (first comes: {constant.first}); {ends}"
+
+
+def _supply(each: Feeding) -> str:
+    """Which limit of the supply holds, and when it goes over to the other."""
+    if each.limit[0] == each.limit[1]:
+        return f"This supply is at its limit of {each.limit[0]} all the time."
+    when = "later" if each.t_cross is None else f"after {duration(each.t_cross)}"
+    return f"This supply is at its limit of {each.limit[0]} from cold, {when} at that of {each.limit[1]}."
+
+
+def _duties(duties: Sequence[Duty], found: HeatStudy) -> Table:
+    rows: list[Row] = [("on", "off", "outside", "hot spot", "voice coil", "Bl when on again", "loses", "limits")]
+    for each in duties:
+        warm = tuple(degrees(T or 0.0) for T in (each.hottest.T_case, each.hottest.T_hot, each.hottest.T_vc))
+        again = show("Bl", float(each.again.Bl or 0.0))
+        more = f" and {len(each.over) - 1} more" if len(each.over) > 1 else ""
+        held = f"over: {each.over[0]}{more}" if each.over else "hold"
+        rows.append((duration(each.t_on), duration(each.t_rest), *warm, again, decibels(each.dL or 0.0), held))
+    note = (
+        "Highest temperatures of a round in the long run, both coils on and off together; what each round loses by Bl."
+    )
+    if any(each.T_end >= each.T_max for each in found.limits):
+        keep = "no time on does, however short" if found.t_keep is None else f"{duration(found.t_keep)} on does"
+        note += f" Left on it oversteps a limit; with as long a rest {keep}."
+    return Table("On and off, again and again", tuple(rows), note, right=(1, 2, 3, 4, 5, 6))
+
+
+def _music(voice: VoiceHeat) -> Table:
+    peaks = any(each.T_pk is not None for each in voice.music)
+    rows: list[Row] = [
+        ("peaks", "volts", "watts in the coil", "ends at", "loses", *(("hottest", "loses then") if peaks else ()))
+    ]
+    for each in voice.music:
+        volts, watts = show("U_prog", float(each.U_prog), 2), show("P_prog", float(each.P_prog), 2)
+        row = (show("level", float(each.level)), volts, watts, degrees(each.T_vc), _lost(each.dL_hot))
+        rows.append((*row, *_peak(each)))
+    note = (
+        f"Played: {voice.programme}, crest factor {show('crest', float(voice.crest))}; its peaks beside the highest "
+        "that the amplifier gives. Level is lost where the impedance is all resistance; at resonance hardly any. What "
+        "quiet music loses, the warm motor takes."
+    )
+    if peaks:
+        note += " Hottest is the highest in the file, played round and round, in quarters of a second."
+    return Table("Voice coil with music", tuple(rows), note, _numbered(rows))
+
+
+def _lost(dL: Num) -> str:
+    return f"{float(dL):.1f} dB"
+
+
+def _peak(each: Music) -> Row:
+    return () if each.T_pk is None or each.dL_pk is None else (degrees(each.T_pk), _lost(each.dL_pk))
+
+
+def _bears(bears: Sequence[Bears], voice: VoiceHeat) -> Table:
+    rows: list[Row] = [("", "heat in the coil", "volts of this programme", "nominal watts")]
+    for each in bears:
+        if each.P_prog > 0:
+            cells = (show(name, float(getattr(each, name)), 2) for name in ("P_prog", "U_prog", "P_nom"))
+            rows.append((each.name, *cells))
+        else:
+            rows.append((each.name, "none", "none", "none"))
+    weakest = voice.parts[0]
+    borne = ", ".join(f"{part.name} {degrees(part.T_max)}" for part in voice.parts)
+    note = f"Until the weakest part has what it bears, with the motor warm. They bear: {borne}. "
+    note += f"First gives way the {weakest.name}: {CURES[weakest.name]}. Nominal watts are of these volts on the rated "
+    note += "impedance. Limits of glue are a warning only: begin quietly, stop at any smell."
+    return Table("What the voice coil bears", tuple(rows), note, _numbered(rows))
+
+
+def _helps(helps: Sequence[Help], found: HeatStudy) -> Table:
+    columns = tuple(each for each in WARM if each[1] != "T_f")
+    rows: list[Row] = [("", "change", *_head(found.from_cold.end, columns), "level")]
+    for each in helps:
+        rows.append((each.name, f"{float(each.dT_place):+.0f} K", *_numbers(each.end, columns), decibels(each.dL)))
+    note = f"One change at a time, in the end. The first column is for what is nearest to its limit: {found.place}."
+    if any("wax" in each.name for each in helps):
+        note += " Wax melts at 50 to 65 °C (from memory) and runs out of a hotter coil."
+    return Table("What would help", tuple(rows), note, _numbered(rows))
+
+
+def cautions(found: HeatStudy) -> tuple[Caution, ...]:
+    """What may hurt: only what applies."""
+    return tuple(_cautions(found))
+
+
+def _cautions(found: HeatStudy) -> Iterator[Caution]:
+    T_case = float(found.from_cold.end.T_case)
+    if T_case >= WARN:
+        touched = f"above {degrees(BURN)} metal burns at a touch, above {degrees(WARN)} when it is held"
+        text = f"Its outside comes to {degrees(T_case)}, inside it is hotter: {touched} (ISO 13732-1, from memory)."
+        yield Caution("Burns", f"{text} A thermometer, not a finger.", stop=T_case >= BURN)
+    if found.V_max is None or found.W_m is None:
+        yield Caution("Voice coil", "Hot glue lets the coil slide: begin quietly, stop at any smell.")
+        return
+    yield Caution("Heat run", "Stay with it the first time, nothing that burns around it; stop at any smell or smoke.")
+    text = (
+        f"The field holds {show('W_m', float(found.W_m), 2)}; a broken circuit makes hundreds of volts of it: a diode "
+        "across the coil, its ring to plus, before first power. Never pull a live clip."
+    )
+    yield Caution("Switch-off", text)
+    if float(found.V_max) > TOUCH_VOLTS:
+        text = (
+            f"{show('V_max', float(found.V_max))} can kill: above {show('V_max', TOUCH_VOLTS)} d.c. the wiring is for "
+            "licensed practice, and your local code decides."
+        )
+        yield Caution("High voltage", text, stop=True)
