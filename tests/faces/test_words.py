@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from types import SimpleNamespace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from handwound.faces import words
+from tests.sheet import demo
 from tests.sheet.test_motor import motor
 
 WORD = st.text("abcdefgh", min_size=1, max_size=9)
@@ -49,3 +53,24 @@ def test_a_table_without_rows_takes_its_note_with_it() -> None:
     assert "What each thing is worth" not in text
     assert "One change at a time" not in text
     assert "What each thing is worth" in words.motor(motor())
+
+
+@pytest.mark.parametrize("columns", [60, 72, 100, 300])
+@pytest.mark.parametrize("is_fed", [True, False])
+def test_the_heat_is_told_and_drawn_within_the_line(columns, is_fed, monkeypatch) -> None:
+    """Kind of truth: limits. Table, drawing and what heat spoils; nothing of a field coil where there is none."""
+    monkeypatch.setenv("COLUMNS", str(columns))
+    design, brief, made = demo.job()
+    if not is_fed:
+        cold = replace(made.warming, T_f=None, T_hot=None, T_spool=None, I_f=None, NI=None, P_f=None, Bl=None)
+        made = replace(made, warming=cold, heat=None, excitation=None, field_winding=None, field_ladder=())
+        design, brief = replace(design, field_coil=None), replace(brief, supply=None, T_touch=None)
+    job = SimpleNamespace(design=design, brief=brief, stock=SimpleNamespace(sheets=()))
+    text = words.prediction(job, made)
+    heat = text[text.index("From cold") : text.index("Iron\n")]
+    assert max(map(len, heat.splitlines())) <= min(columns, 100)
+    drawn = [line for line in heat.splitlines() if line[:6].strip().isdigit() or line.startswith("      |")]
+    assert len(drawn) > 10 and any(line.endswith("v") for line in drawn)
+    assert any("h" in line for line in drawn) is is_fed
+    assert ("ampere-turns" in heat, "hot spot" in heat, "touch" in heat) == (is_fed, is_fed, is_fed)
+    assert "How far heat may go" in heat and "glue" in heat
