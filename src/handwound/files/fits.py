@@ -270,7 +270,7 @@ def misfits_of_brief(design: Design, brief: Brief) -> Iterator[Misfit]:
         yield Misfit((key,), "given where design.toml has a [field_coil]", f"no {key}", FOR_A_COIL[key])
     if astray and not design.field_coil:
         must = "left out where design.toml has no [field_coil]"
-        yield Misfit((astray[0],), must, " and ".join(astray), "Magnets need no supply and stay cold.")
+        yield Misfit((astray[0],), must, " and ".join(astray), "Magnets need no supply and make no heat.")
     free = float(design.surround.d_out - design.surround.d_in) / 2
     if brief.x_pk > free - TOUCH:
         must = f"less than the free width of the surround, {show('x_pk', free)}"

@@ -50,7 +50,7 @@ def _field(design: Design, brief: Brief, prediction: Prediction) -> str:
     found = []
     if design.has_magnets:
         magnets, grades = _magnets(design)
-        also = "" if design.field_coil else ": no supply, and the level is the same cold and warm"
+        also = "" if design.field_coil else ": no supply, and nothing to wait for until it is warm"
         found.append(f"The field comes from {magnets} of {grades}{also}.")
     there = fed(design, brief, prediction)
     if there:
