@@ -73,6 +73,15 @@ def test_the_touch_temperature(middle, asked, stop) -> None:
     assert ("You asked for 60 °C" in caution.text, caution.stop) == (asked, stop)
 
 
+@pytest.mark.parametrize(("watts", "warned"), [(15.0, True), (1.5, False)])
+def test_a_tone_that_burns_the_voice_coil_is_told(watts, warned) -> None:
+    """Ohm: 15 W into 4 Ω are 7.75 V; in about 5.9 Ω 10 W; 1.5 W make 1.0 W. It bears 1.2 W, 1.1 at the least."""
+    text = found(brief=replace(BRIEF, amplifier=replace(BRIEF.amplifier, P_max=watts)))["Voice coil"].text
+    assert ("too much for it" in text) is warned
+    if warned:
+        assert f"makes {watts * 4 / float(MADE.driver.Re):.2g} W" in text
+
+
 def test_when_a_hand_must_go_is_told() -> None:
     """Closed form: from 17 °C to 54 °C with 1800 s, 48 °C come after 1800 ln(37/6) = 3275 s = 54.6 min."""
     assert "Above 48 °C, here after 55 min, it burns" in found()["Hot motor"].text

@@ -251,12 +251,14 @@ def _voice_coil(design: Design, brief: Brief, prediction: Prediction) -> Caution
             f"bears more, or fewer watts in the field coil. {begin}"
         )
         return Caution("Voice coil", text, stop=True)
-    T_vc = band(prediction, "rating.T_vc")
+    T_vc, P_cont = band(prediction, "rating.T_vc"), band(prediction, "rating.P_cont")
     loud = f" That may be too warm: play more quietly than {name} can." if T_vc.high > float(rating.T_lim) else ""
+    tone = float(brief.amplifier.P_max * brief.amplifier.Z_least / prediction.driver.Re)  # where Z is least, near Re
+    burns = f" A steady tone at the full level of {name} makes {show('P_prog', tone, 2)}, too much for it."
     text = (
-        f"Until its {part} has {bears} it bears {with_band('P_cont', band(prediction, 'rating.P_cont'))} for good; "
-        f"music makes {show('P_prog', float(rating.P_prog))} and {with_band('T_vc', T_vc)}.{loud} {name} can give "
-        f"{power}: a tone at full level burns it. {begin}"
+        f"Until its {part} has {bears} it bears {with_band('P_cont', P_cont)} for good; music makes "
+        f"{show('P_prog', float(rating.P_prog))} and {with_band('T_vc', T_vc)}.{loud}"
+        f"{burns if tone > P_cont.low else ''} {begin}"
     )
     return Caution("Voice coil", text)
 
