@@ -12,13 +12,13 @@ from handwound import Job
 from handwound.errors import FileError
 from handwound.heat import duty, feeding, music, study
 from handwound.heat.driven import Driven
-from handwound.heat.limits import bounds, largest, reached
+from handwound.heat.limits import bounds, largest
 from handwound.parts.design import Brief, Design
 from handwound.parts.heat_study import HeatStudy
 from handwound.physics.heat.network import Layers, Links, Network, NoRestError
 from handwound.physics.heat.sources import Played, Supplied, Together
 from handwound.sheet import heat as sheet
-from handwound.warming import Period, follow
+from handwound.warming import Period, follow, reached
 from tests.examples import edit, started
 
 DAY = 8 * 3600.0

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -17,7 +17,7 @@ from handwound.physics.heat.network import Run
 from handwound.physics.heat.sources import Played, Together
 from handwound.quantities import Num
 from handwound.thermal import Rectangle
-from handwound.warmth import Settled, on_amplifier, settle, weakened
+from handwound.warmth import Settled, borne, on_amplifier, settle, weakened
 
 if TYPE_CHECKING:
     from handwound.physics.heat.network import Array, Heat
@@ -85,3 +85,38 @@ def follow(settled: Settled, driven: Played | None, periods: Sequence[Period]) -
         np.concatenate([getattr(run, name) for run in runs], axis=-1) for name in ("t", "T", "E_in", "E_out")
     )
     return Run(t, T, E_in, E_out), is_on
+
+
+class Bound(NamedTuple):
+    """A limit: its name, what it bears, the temperature of a warming that it holds for, whether of the field coil."""
+
+    name: str
+    T_max: float
+    quantity: str
+    is_field: bool
+
+
+def bounds(design: Design, brief: Brief) -> tuple[Bound, ...]:
+    """All that heat may spoil in a build, and what a hand bears."""
+    return tuple(_bounds(design, brief))
+
+
+def _bounds(design: Design, brief: Brief) -> Iterator[Bound]:
+    coil, T_touch = design.field_coil, brief.T_touch
+    if T_touch is not None:
+        yield Bound("outside, to touch", float(T_touch), "T_case", True)
+    if coil and coil.wire:
+        yield Bound("enamel of the field coil", float(coil.wire.T_max), "T_hot", True)
+    if coil and coil.spool:
+        yield Bound("spool", float(coil.spool.T_max), "T_spool", True)
+    for name, T_max in borne(design).items():
+        yield Bound(name if name == "former" else f"{name} of the voice coil", T_max, "T_vc", False)
+
+
+def reached(t_w: Array, T: Array, T_max: Num) -> float | None:
+    """When a temperature that rises comes to a limit; None where it does not. [s]"""
+    above = np.flatnonzero(T >= T_max)
+    if not len(above):
+        return None
+    k = int(above[0])
+    return float(np.interp(T_max, T[k - 1 : k + 1], t_w[k - 1 : k + 1])) if k else float(t_w[0])

@@ -15,9 +15,10 @@ from handwound.faces import records
 from handwound.parts.prediction import Band
 from handwound.sheet import curves
 from handwound.sheet.chart import chart, key
-from handwound.sheet.heat_limits import duration, limits, passes, weakest
+from handwound.sheet.heat_limits import duration, limits, weakest
 from handwound.sheet.warming import Curve, tables
 from handwound.sheet.warming import curves as told
+from handwound.warming import reached
 from tests.sheet import demo
 from tests.sheet.drawing import SVG, parsed
 
@@ -71,7 +72,7 @@ def test_what_is_left_and_when_it_is_gone() -> None:
     """Closed form: the voice coil comes from 17 to 60 °C when 30 (1 - exp(-t/1800)) = 24, after 1800 ln 5 = 48 min."""
     glue = replace(DESIGN, glue=replace(DESIGN.glue, T_max=60.0))
     assert weakest(glue) == "glue"
-    found = {each.name: each for each in limits(glue, BRIEF, MADE)}
+    found = {each.bound.name: each for each in limits(glue, BRIEF, MADE)}
     assert found["glue of the voice coil"].t_w == pytest.approx(1800 * math.log(5), rel=0.01)
     assert found["glue of the voice coil"].left == pytest.approx(-6.0, abs=0.01)
     assert found["outside, to touch"].t_w is None and found["outside, to touch"].left == pytest.approx(6.0, abs=0.01)
@@ -80,7 +81,7 @@ def test_what_is_left_and_when_it_is_gone() -> None:
 @given(st.floats(18.0, 53.0))
 def test_a_rise_passes_each_temperature_when_its_closed_form_does(T_max) -> None:
     """The table's instants are 14 % apart; between them a straight line is good to half a percent of a kelvin or so."""
-    t = passes(T_W, MADE.warming.T_case, T_max)
+    t = reached(T_W, MADE.warming.T_case, T_max)
     assert t is not None
     assert 17 + 37 * (1 - math.exp(-t / 1800)) == pytest.approx(T_max, abs=0.15)
 

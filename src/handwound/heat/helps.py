@@ -7,13 +7,13 @@ from dataclasses import replace
 from math import log10
 
 from handwound.heat.driven import Driven
-from handwound.heat.limits import Bound
 from handwound.materials import fillers, surfaces
 from handwound.parts.design import Brief, Design
 from handwound.parts.heat import PLACES, Box, Frame
 from handwound.parts.heat_study import Help, State
 from handwound.physics.programme import compression
 from handwound.quantities import show
+from handwound.warming import Bound
 
 PAINT, BRIGHT = "painted", "bright steel"
 FRAME = ("aluminium", 2e-3, 0.04)

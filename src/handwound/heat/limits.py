@@ -2,48 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from typing import TYPE_CHECKING, NamedTuple
+from collections.abc import Callable
 
-import numpy as np
-
+from handwound import warming
 from handwound.heat.driven import Driven
 from handwound.parts.heat_study import Limit, State
 from handwound.parts.prediction import Warming
-from handwound.quantities import Num
-from handwound.warmth import borne
-
-if TYPE_CHECKING:
-    from handwound.physics.heat.network import Array
+from handwound.warming import Bound
 
 FOUND = 2e-3
 """A largest value is sought until it is known to this share of itself."""
 
 
-class Bound(NamedTuple):
-    """A limit: its name, what it bears, the temperature of a state that it holds for, whether of the field coil."""
-
-    name: str
-    T_max: float
-    quantity: str
-    is_field: bool
-
-
 def bounds(build: Driven) -> tuple[Bound, ...]:
     """All that heat may spoil in a build, and what a hand bears."""
-    return tuple(_bounds(build))
-
-
-def _bounds(build: Driven) -> Iterator[Bound]:
-    coil, T_touch = build.design.field_coil, build.brief.T_touch
-    if T_touch is not None:
-        yield Bound("outside, to touch", float(T_touch), "T_case", True)
-    if coil and coil.wire:
-        yield Bound("enamel of the field coil", float(coil.wire.T_max), "T_hot", True)
-    if coil and coil.spool:
-        yield Bound("spool", float(coil.spool.T_max), "T_spool", True)
-    for name, T_max in borne(build.design).items():
-        yield Bound(name if name == "former" else f"{name} of the voice coil", T_max, "T_vc", False)
+    return warming.bounds(build.design, build.brief)
 
 
 def over(build: Driven, state: State) -> tuple[str, ...]:
@@ -58,18 +31,9 @@ def limits(build: Driven, run: Warming, end: State) -> tuple[Limit, ...]:
     for each in bounds(build):
         T_end = getattr(end, each.quantity)
         used = (T_end - T_room) / max(each.T_max - T_room, FOUND)
-        t_lim = reached(run.t_w, getattr(run, each.quantity), each.T_max)
+        t_lim = warming.reached(run.t_w, getattr(run, each.quantity), each.T_max)
         found.append(Limit(name=each.name, T_max=each.T_max, T_end=T_end, used=used, t_lim=t_lim))
     return tuple(sorted(found, key=lambda limit: -limit.used))
-
-
-def reached(t_w: Array, T: Array, T_max: Num) -> float | None:
-    """When a temperature that rises comes to a limit; None where it does not. [s]"""
-    above = np.flatnonzero(T >= T_max)
-    if not len(above):
-        return None
-    k = int(above[0])
-    return float(np.interp(T_max, T[k - 1 : k + 1], t_w[k - 1 : k + 1])) if k else float(t_w[0])
 
 
 def largest(keeps: Callable[[float], bool], low: float, high: float, near: float = FOUND) -> float | None:

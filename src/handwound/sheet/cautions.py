@@ -14,9 +14,10 @@ from handwound.parts.source import COLD_SHARE, LEAST_SHARE
 from handwound.quantities import show
 from handwound.sheet.digits import with_band
 from handwound.sheet.fed import Fed, fed
-from handwound.sheet.heat_limits import OF_FIELD_COIL, Limit, degrees, duration, limits, passes, weakest
+from handwound.sheet.heat_limits import Limit, degrees, duration, limits, weakest
 from handwound.sheet.knee import knee_is_near, knee_words
 from handwound.sheet.numbers import band
+from handwound.warming import reached
 
 TOUCH_VOLTS = 60.0
 """Direct voltage up to which a bare terminal may commonly be touched. [V] IEC 62368-1 class ES1 (from memory)"""
@@ -121,7 +122,7 @@ def _warmth(there: Fed, prediction: Prediction) -> Caution:
 def _burns(prediction: Prediction) -> str:
     """When a hand must no longer stay on it."""
     warming = prediction.warming
-    t_w = passes(warming.t_w, warming.T_case, BURN) if warming else None
+    t_w = reached(warming.t_w, warming.T_case, BURN) if warming else None
     return "" if t_w is None else f" Above {degrees(BURN)}, here after {duration(t_w)}, it burns a hand that stays."
 
 
@@ -129,12 +130,13 @@ def _spoiled(found: tuple[Limit, ...], prediction: Prediction) -> list[Caution]:
     """What the field coil spoils of itself: with music as planned, or at the high end of its own band."""
     cautions, high = [], band(prediction, "heat.T_hot").high
     for each in found:
+        name, T_max, quantity, is_field = each.bound
         hot = max(high, each.T_end)
-        if each.name in OF_FIELD_COIL and hot > each.T_max:
+        if is_field and quantity != "T_case" and hot > T_max:  # a hand has its own caution
             when = "" if each.t_w is None else f", as planned after {duration(each.t_w)}"
             text = (
-                f"The {each.name} bears {degrees(each.T_max)} and may get {degrees(hot)}{when}: fewer volts or "
-                "amperes, thinner wire on a fixed voltage, or a rest in time."
+                f"The {name} bears {degrees(T_max)} and may get {degrees(hot)}{when}: fewer volts or amperes, thinner "
+                "wire on a fixed voltage, or a rest in time."
             )
             cautions.append(Caution("Too hot inside", text, stop=each.left < 0))
     return cautions

@@ -2,65 +2,41 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
-
-import numpy as np
+from typing import NamedTuple
 
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
 from handwound.quantities import Num, plain, units
+from handwound.warming import Bound, bounds, reached
 from handwound.warmth import borne
 
-if TYPE_CHECKING:
-    from handwound.parts.prediction import Array
-
-OF_FIELD_COIL = ("enamel of the field coil", "spool")
-"""What only the field coil warms."""
 MARKS = (1.0, 10.0, 60.0, 600.0, 3600.0, 8 * 3600.0, 24 * 3600.0)
 """Times written under a logarithmic axis. [s]"""
 
 
-@dataclass(frozen=True)
-class Limit:
-    """What a part bears, how warm it gets as planned, and when from cold it has come to it; None for never."""
+class Limit(NamedTuple):
+    """A limit, how warm it gets as planned, and when from cold it is reached; None for never."""
 
-    name: str
-    T_max: float
+    bound: Bound
     T_end: float
     t_w: float | None
 
     @property
     def left(self) -> float:
         """Kelvins left in the end, negative where there are none."""
-        return self.T_max - self.T_end
+        return self.bound.T_max - self.T_end
 
 
 def limits(design: Design, brief: Brief, found: Prediction) -> tuple[Limit, ...]:
     """All that heat may spoil, and what a hand bears; none where no warming was followed."""
-    warming, field = found.warming, design.field_coil
+    warming = found.warming
     if warming is None:
         return ()
-    bears: list[tuple[str, Num | None, Array | None]] = [
-        (OF_FIELD_COIL[0], field.wire.T_max if field and field.wire else None, warming.T_hot),
-        (OF_FIELD_COIL[1], field.spool.T_max if field and field.spool else None, warming.T_spool),
-        *((f"{part} of the voice coil", T_max, warming.T_vc) for part, T_max in borne(design).items()),
-        ("outside, to touch", brief.T_touch, warming.T_case),
-    ]
     return tuple(
-        Limit(name, float(T_max), float(T[-1]), passes(warming.t_w, T, float(T_max)))
-        for name, T_max, T in bears
-        if T_max is not None and T is not None
+        Limit(each, float(T[-1]), reached(warming.t_w, T, each.T_max))
+        for each in bounds(design, brief)
+        if (T := getattr(warming, each.quantity)) is not None
     )
-
-
-def passes(t_w: Array, T: Array, T_max: float) -> float | None:
-    """When something that warms comes to a temperature; None for never. [s]"""
-    over = np.flatnonzero(T >= T_max)
-    if not len(over):
-        return None
-    k = max(int(over[0]), 1)
-    return float(np.interp(T_max, T[k - 1 : k + 1], t_w[k - 1 : k + 1]))
 
 
 def duration(t: float | None) -> str:

@@ -48,7 +48,7 @@ def tables(design: Design, brief: Brief, found: Prediction) -> tuple[Table, ...]
     head = ("", "cold", *(duration(t) for t in TOLD), _end(warming))
     rows = tuple((words, *(_at(warming, name, values))) for words, name, values in _told(warming))
     asked = [
-        (each.name, degrees(each.T_max), degrees(each.T_end), f"{each.left:.0f} K", duration(each.t_w))
+        (each.bound.name, degrees(each.bound.T_max), degrees(each.T_end), f"{each.left:.0f} K", duration(each.t_w))
         for each in limits(design, brief, found)
     ]
     title = f"From cold, {'both coils fed' if found.heat else 'music playing'}"
