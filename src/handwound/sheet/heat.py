@@ -96,7 +96,7 @@ def _feedings(feedings: Sequence[Feeding], found: HeatStudy) -> Table:
         warm = (degrees(each.end.T_case), degrees(each.end.T_hot or 0.0))
         rows.append((each.name, *ends, decibels(each.dL or 0.0), *warm))
     return Table(
-        "Ways to feed it, cold and in the end", tuple(rows), " ".join(_fed_note(feedings, found)), _numbered(rows)
+        "How it is fed, cold and in the end", tuple(rows), " ".join(_fed_note(feedings, found)), _numbered(rows)
     )
 
 
