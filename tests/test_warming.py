@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy.integrate import simpson
 
 from handwound import Job, predict
 from handwound.parts.heat import DOUBTS
@@ -41,6 +42,44 @@ def test_what_goes_in_comes_out_or_stays(built) -> None:
     stored = np.sum(idle.model.network.C_th[:, None] * (run.T[:-1] - run.T[:-1, :1]), axis=0)
     late = run.t > 60
     assert run.E_out[late] + stored[late] == pytest.approx(run.E_in[late], rel=1e-3)
+
+
+def often(begin: float, lasts: float, count: int, is_on: bool = True) -> Period:
+    """A period told often, most often at first."""
+    return Period(begin + lasts * np.linspace(0, 1, count) ** 3, is_on)
+
+
+WORKING_DAY = [often(0.0, 8 * HOUR, 2001)]
+DUTY = [often(1800.0 * k + on, lasts, 601, not on) for k in range(6) for on, lasts in ((0.0, 600.0), (600.0, 1200.0))]
+
+
+@pytest.mark.parametrize("periods", [WORKING_DAY, DUTY], ids=["a working day", "10 min on, 20 off"])
+def test_energy_from_the_temperatures_alone(built, periods) -> None:
+    """Kind of truth: balance, to 0.1 %. Heat kept, by the capacities, and given off are what was made.
+
+    Both flows are found at each instant from the temperatures and summed by Simpson's rule, apart from the run's own.
+    """
+    _, _, _, _, idle, _, driven = built
+    network, on = idle.model.network, Together([*([idle.fed] if idle.fed else []), driven])
+    run, _ = follow(idle, driven, periods)
+    made, given, begin = 0.0, 0.0, 0
+    for period in periods:
+        T = run.T[:, begin : begin + len(period.t)].T
+        given += simpson([network.given_off(each, network.conductances(each))[1] for each in T], x=period.t)
+        made += simpson([on(each[:-1])[0].sum() for each in T], x=period.t) if period.is_on else 0.0
+        begin += len(period.t)
+    kept = network.C_th @ (run.T[:-1, -1] - run.T[-1, -1])
+    assert kept + given == pytest.approx(made, rel=1e-3)
+    assert (run.E_in[-1], run.E_out[-1]) == (pytest.approx(made, rel=1e-3), pytest.approx(given, rel=1e-3))
+
+
+def test_switched_off_it_cools_to_its_room(built) -> None:
+    """Kind of truth: limit. Never below the room, and back there after a day."""
+    job, _, _, _, idle, _, driven = built
+    run, _ = follow(idle, driven, [often(0.0, 2 * HOUR, 3), often(2 * HOUR, 24 * HOUR, 50, is_on=False)])
+    room = float(job.brief.T_room)
+    assert run.T.min() >= room - 1e-3
+    assert run.T[:, -1] == pytest.approx(room, abs=0.05)
 
 
 def test_a_long_run_ends_where_the_state_of_rest_is(built) -> None:

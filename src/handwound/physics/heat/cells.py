@@ -70,7 +70,8 @@ class Cells(NamedTuple):
             )
             faces.setdefault(fin.lies, []).append((k, len(pieces), fin.A, fin.size, fin.eps, 0.0, True))
         stored = [piece.c_v * piece.volume for piece in pieces]
-        axes = max(map(np.ndim, [*stored, *(number for row in (*solid, *air) for number in row)]))
+        rows = (*solid, *air, *(row for each in faces.values() for row in each))
+        axes = max(map(np.ndim, [k_conv, *stored, *(number for row in rows for number in row)]))
         made = {
             lies: Faces._make([*_columns(rows, 4, axes), np.array([row[-1] for row in rows])])
             for lies, rows in faces.items()

@@ -200,7 +200,7 @@ class Network:
             if inverse is None or inverse.shape[2:] != out.shape[1:]:
                 inverse = self._kept["inverse"] = self._inverse(T, G, slope)
             step = _told(np.einsum("ij...,j...->i...", inverse, q - out), steps)
-            T[:-1] += step
+            T = _longer(T[:-1] + step, room[-1])
             widest = np.max(np.abs(step))
             if not widest < HOTTEST or np.min(T) < COLDEST:
                 break

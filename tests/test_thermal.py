@@ -1,0 +1,140 @@
+"""From a design to its network: what stores and leads heat is there once, and what helps a bench helps here."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from handwound import Job, predict, stages, thermal, warmth
+from handwound.materials import fillers, insulators, surfaces
+from handwound.parts.design import Brief, Design
+from handwound.parts.heat import DOUBTS, PLACES, Box, Frame
+from handwound.search.table import Table
+from tests.examples import started
+
+
+@pytest.fixture(scope="module")
+def job(tmp_path_factory: pytest.TempPathFactory) -> Job:
+    return Job(started(tmp_path_factory.mktemp("thermal") / "job", "open-day"))
+
+
+def settled(design: Design, brief: Brief) -> warmth.Settled:
+    """At rest, the motor with its voice coil."""
+    coil = design.voice_coil
+    place = stages.coil_place(design.iron, coil, stages.winding(coil, brief.T_room).D_w)
+    assert design.field_coil
+    return warmth.settle(design, brief, DOUBTS, stages.winding(design.field_coil, brief.T_room), place)
+
+
+def with_ring(design: Design, name: str, **more) -> Design:
+    """The design with one ring changed."""
+    rings = tuple(replace(ring, **more) if ring.name == name else ring for ring in design.iron.rings)
+    return replace(design, iron=replace(design.iron, rings=rings))
+
+
+def test_windings_store_what_their_wire_stores(job: Job) -> None:
+    """Balance: mass of the wire times c_p of copper (385, from memory), with the enamel's share up to a fifth more."""
+    found = settled(job.design, job.brief)
+    C_th = found.model.network.C_th
+    for coil, nodes in ((job.design.field_coil, found.model.field), (job.design.voice_coil, found.model.voice)):
+        m_w = stages.winding(coil, 20.0).m_w
+        assert 1.0 < C_th[list(nodes)].sum() / (m_w * 385) < 1.25
+    assert found.model.field_share.sum() == pytest.approx(1.0)
+    assert found.model.voice_share.sum() == pytest.approx(1.0)
+
+
+def test_the_iron_is_there_once(job: Job) -> None:
+    """Balance: volumes of the rings by hand from the drawing, steel of 7870 kg/m³ and 448 to 460 J/(kg·K)."""
+    found = settled(job.design, job.brief).model
+    volume = np.pi / 4 * (68**2 * 6 + (60.3**2 - 53.1**2) * 46 + (68**2 - 28**2) * 6 + 25**2 * 52) * 1e-9
+    iron = [k for k in range(found.network.n) if k not in (*found.field, *found.voice)]
+    assert found.network.C_th[iron].sum() == pytest.approx(volume * 7870 * 454, rel=0.03)
+
+
+def test_legs_hold_as_much_iron_as_their_ring(job: Job) -> None:
+    """Balance: flat bars on a part of the round have the section of the ring that stands for them."""
+    whole = settled(job.design, job.brief).model
+    legs = settled(with_ring(job.design, "shell", t_leg=6e-3), job.brief).model
+    kept = [
+        sum(float(piece.c_v * piece.volume) for piece in model.cells.pieces if piece.name == "shell")
+        for model in (whole, legs)
+    ]
+    assert kept[1] == pytest.approx(kept[0], rel=1e-9)
+    assert {float(piece.share) < 1 for piece in legs.cells.pieces if piece.name == "shell"} == {True}
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda d, b: (with_ring(d, "shell", surface=surfaces.surface("bright steel")), b),
+        lambda d, b: (d, replace(b, placed=PLACES[1])),
+        lambda d, b: (d, replace(b, box=Box(V_box=0.010, t_box=0.018))),
+    ],
+    ids=["bare shell", "on its back", "in a box"],
+)
+def test_what_keeps_heat_in(job: Job, change) -> None:
+    """Limit: a bare surface, a table below and a box around make the winding hotter."""
+    before, after = settled(job.design, job.brief), settled(*change(job.design, job.brief))
+    assert after.fed.T_mean(after.T) > before.fed.T_mean(before.T) + 0.3
+
+
+def test_tape_stands_in_a_row_with_the_wire(job: Job) -> None:
+    """Closed form: over a winding the resistance along r is that of its wire and that of ten layers of tape."""
+    taped = replace(job.design, field_coil=replace(job.design.field_coil, n_tape=2, t_tape=0.1e-3))
+    way = []
+    for design in (job.design, taped):
+        pieces = [piece for piece in settled(design, job.brief).model.cells.pieces if piece.name == thermal.FIELD]
+        way.append(((max(p.r_out for p in pieces) - min(p.r_in for p in pieces)) / pieces[0].k_r, pieces[0].k_r))
+    layers = (job.design.field_coil.n_l - 1) // 2
+    more = layers * 0.1e-3
+    k_tape = insulators.insulator("polyester film").k_th
+    assert way[1][0] == pytest.approx(way[0][0] + more / k_tape, rel=2e-3)
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda d: replace(d, field_coil=replace(d.field_coil, filler=fillers.filler("varnish"))),
+        lambda d: replace(d, frame=Frame(on="top", metal="aluminium", t_frame=1e-3, A_frame=0.04,
+                                         surface=surfaces.surface("painted"))),
+    ],
+    ids=["varnish", "frame"],
+)  # fmt: skip
+def test_what_lets_heat_out(job: Job, change) -> None:
+    """Limit: varnish between the wires, a frame screwed to the plate."""
+    before, after = settled(job.design, job.brief), settled(change(job.design), job.brief)
+    assert after.model.hot_spot(after.T, after.q) < before.model.hot_spot(before.T, before.q) - 0.5
+
+
+def test_the_air_of_a_box_is_the_node_before_the_room(job: Job) -> None:
+    """Closed form: at rest the walls of a box carry all watts: P = A (T_box - T_room) / (2 / h + t / k)."""
+    box = Box(V_box=0.008, t_box=0.018)
+    found = settled(job.design, replace(job.brief, box=box))
+    A = 6 * 0.2**2
+    carried = A * (found.T[-2] - found.T[-1]) / (2 / thermal.H_WALL + 0.018 / thermal.K_WOOD)
+    assert carried == pytest.approx(found.q.sum(), rel=1e-4)
+
+
+def test_finer_pieces_hardly_move_the_winding(job: Job, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Limit: twice as many pieces of the winding each way move its rise by less than 1 %."""
+    few = settled(job.design, job.brief)
+    monkeypatch.setattr(thermal, "CELLS", (6, 6))
+    many = settled(replace(job.design), replace(job.brief, T_room=job.brief.T_room + 1e-9))  # past what was kept
+    assert len(many.model.field) == 4 * len(few.model.field)
+    rise = few.fed.T_mean(few.T) - few.T[-1]
+    assert many.fed.T_mean(many.T) - many.T[-1] == pytest.approx(rise, rel=0.01)
+
+
+def test_a_table_of_windings_like_each_alone(job: Job) -> None:
+    """Second method: all windings of a search's table at once; who sees whom is that of their mean. Half a kelvin."""
+    field = predict.field_of(job.design, job.brief)
+    table = Table(job.design, tuple((w, n) for w in job.stock.wires[:3] for n in (6, 12, 20)),
+                  ((job.stock.wires[0], 2),))  # fmt: skip
+    many = predict.chain(table.all_at_once, job.brief, field, voices=False).heat
+    for index in np.ndindex(table.shape):
+        one = predict.chain(table.one(index), job.brief, field, voices=False).heat
+        for name in ("T_case", "T_f", "T_hot"):
+            several = np.broadcast_to(getattr(many, name), table.shape)[index]
+            assert several == pytest.approx(getattr(one, name), abs=0.5), (name, index)
