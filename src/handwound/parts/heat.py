@@ -67,5 +67,5 @@ class Doubts(Part):
 
 DOUBTS = Doubts(spread=(("k_conv", 0.25), ("k_w", 0.3), ("k_cover", 0.15)))
 """Two common formulas differ by 10 %, those of level faces by 20; short bodies, what stands near and draughts by as
-much again: with less, the end temperature would claim to know still air better than to 10 %. A winding's conductivity is
-known to a third; behind the cone three films of air stand in a row. Common practice, no source."""
+much again: with less, the end temperature would claim to know still air better than to 10 %. A winding's conductivity
+is known to a third; behind the cone three films of air stand in a row. Common practice, no source."""
