@@ -1,4 +1,6 @@
-"""How long it takes to know how sure a build is, beside the same builds one at a time, in one run.
+"""How long it takes to follow a driver for a day and to know how sure a build is, beside a plainer way, in one run.
+
+The day: the same network through a general integrator. The draws: the same builds one at a time.
 
     OPENBLAS_NUM_THREADS=1 python -m benchmarks.heat
 
@@ -13,7 +15,17 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TypeVar
 
-from handwound import Job, iron_field, predict, spread, stages
+import numpy as np
+import numpy.typing as npt
+from scipy.integrate import solve_ivp
+
+from handwound import Job, iron_field, predict, spread, stages, warming
+from handwound.parts.heat import DOUBTS
+from handwound.physics.heat.network import ATOL, RTOL
+from handwound.physics.heat.sources import Played, Together
+from handwound.warmth import Settled, on_amplifier, settle
+
+Array = npt.NDArray[np.float64]
 
 T = TypeVar("T")
 RUNS = 5
@@ -60,17 +72,61 @@ def alone(job: Job) -> float:
     return (time.perf_counter() - began) / len(few) * spread.DRAWS
 
 
+def by_differences(settled: Settled, driven: Played, t: Array) -> Array:
+    """The same network through a general integrator (scipy's BDF) that finds its Jacobian by differences."""
+    network, room = settled.model.network, settled.T[-1:]
+    heat = Together([source for source in (settled.fed, driven) if source is not None])
+
+    def change(_: float, y: Array) -> Array:
+        T = np.append(y, room)
+        return (heat(y)[0] - network.given_off(T, network.conductances(T))[0]) / network.C_th
+
+    cold = np.full(network.n, room[0])
+    return solve_ivp(change, (t[0], t[-1]), cold, method="BDF", t_eval=t, rtol=RTOL, atol=ATOL).y
+
+
+def runs() -> None:
+    """A working day from cold, both coils fed."""
+    print(f"{warming.HOURS:.0f} h from cold, ms; the widest difference, K")
+    print(f"{'example':<14}{'nodes':>8}{'run':>8}{'told':>8}{'by differences':>18}{'ratio':>8}{'apart':>8}")
+    for example in EXAMPLES:
+        with tempfile.TemporaryDirectory() as folder:
+            job = built(folder, example)
+            design, brief = job.design, job.brief
+            field = predict.field_of(design, brief)
+            Z_b = predict.blocked(design, brief, field)
+            done = predict.chain(design, brief, field, Z_b=Z_b)
+            played = predict.played_in(done, brief, Z_b)
+            place = stages.coil_place(design.iron, design.voice_coil, done.voice_winding.D_w)
+            settled = settle(design, brief, DOUBTS, done.field_winding, place)
+            driven = on_amplifier(design, brief, done.voice_winding, settled.model, played)
+            own, (run, _) = best(lambda s=settled, d=driven: warming.follow(s, d, warming.once()))
+            told, _ = best(lambda a=(design, brief, field, done, place, played): warming.from_cold(*a))
+            other, T = best(lambda s=settled, d=driven, t=run.t: by_differences(s, d, t))
+            apart = np.abs(run.T[:-1] - T).max()
+            print(
+                f"{example:<14}{len(T):8}{own * 1e3:8.1f}{told * 1e3:8.1f}{other * 1e3:18.1f}{other / own:8.1f}{apart:8.3f}"
+            )
+
+
+def built(folder: str, example: str) -> Job:
+    """An example with the best build of its search."""
+    job = Job.start(f"{folder}/{example}", example)
+    job.choose(job.search().candidates[0])
+    return job
+
+
 def draws() -> None:
     """All draws with all results, step by step."""
     print(f"{spread.DRAWS} draws, seconds")
     print(f"{'example':<14}{'draws':>8}{'stages':>8}{'bands':>8}{'weights':>8}{'whole':>8}{'one at a time':>16}")
     for example in EXAMPLES:
         with tempfile.TemporaryDirectory() as folder:
-            job = Job.start(f"{folder}/{example}", example)
-            job.choose(job.search().candidates[0])
+            job = built(folder, example)
             row = "".join(f"{each:8.3f}" for each in steps(job))
             print(f"{example:<14}{row}{alone(job):16.0f}", flush=True)
 
 
 if __name__ == "__main__":
+    runs()
     draws()
