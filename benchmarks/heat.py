@@ -104,9 +104,8 @@ def runs() -> None:
             told, _ = best(lambda a=(design, brief, field, done, place, played): warming.from_cold(*a))
             other, T = best(lambda s=settled, d=driven, t=run.t: by_differences(s, d, t))
             apart = np.abs(run.T[:-1] - T).max()
-            print(
-                f"{example:<14}{len(T):8}{own * 1e3:8.1f}{told * 1e3:8.1f}{other * 1e3:18.1f}{other / own:8.1f}{apart:8.3f}"
-            )
+            times = f"{own * 1e3:8.1f}{told * 1e3:8.1f}{other * 1e3:18.1f}{other / own:8.1f}"
+            print(f"{example:<14}{len(T):8}{times}{apart:8.3f}", flush=True)
 
 
 def built(folder: str, example: str) -> Job:
