@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 
 USUAL = ((600.0, 1200.0), (1200.0, 1200.0), (1800.0, 1800.0), (7200.0, 3600.0))
 """Times on and off that are told where none are asked for. [s]"""
-SAME, ROUNDS = 0.1, 8
-"""A round that ends as near as this to where it began goes on for ever [K]; mostly the second one does."""
+NEAR, ROUNDS = 3.0, 8
+"""A round that ends as near as this to where it began is closed by the straight network [K]; mostly the first is."""
 TOLD = 24
 """Moments of each half of a round that are looked at."""
 SHORT, LONG = 30.0, 6 * 3600.0
@@ -56,8 +56,8 @@ TEMPERATURES = tuple(name for name in State.__dataclass_fields__ if name.startsw
 def settled(build: Driven, t_on: float, t_rest: float) -> tuple[Array, Array]:
     r"""All nodes over the time on and over the rest [node, t], of the round that ends where it began.
 
-    The network that is straight about the mean of the round tells where that begins, nearly. Each round that is then
-    followed in full tells how far it misses, and the straight one how that goes on:
+    The network that is straight about the mean of the round tells where that begins, nearly. The round that is then
+    followed in full misses its beginning by a little; how the straight network goes on with that closes it:
 
     .. math:: T_0 \leftarrow T_0 + (1 - M)^{-1} (T_{end} - T_0)
     """
@@ -68,16 +68,23 @@ def settled(build: Driven, t_on: float, t_rest: float) -> tuple[Array, Array]:
         return share * q, share * slope
 
     middle = network.steady(build.brief.T_room, mean, build.idle.T)
-    M, pushed = _straight(build, middle, t_on, t_rest)
-    begin, half = middle[:-1], np.linspace(0.0, 1.0, TOLD + 1)
-    missed = pushed
+    steps = _straight(build, middle, t_on, t_rest)
+    n, half = network.n, np.linspace(0.0, 1.0, TOLD + 1)
+    whole = np.linalg.matrix_power(steps[1], TOLD) @ np.linalg.matrix_power(steps[0], TOLD)
+    kept = np.linalg.inv(np.eye(n) - whole[:n, :n])
+    begin = middle[:-1] + kept @ whole[:n, n]
     for _ in range(ROUNDS):
-        begin = begin + np.linalg.solve(np.eye(len(M)) - M, missed)
         on = network.run(half * t_on, np.append(begin, middle[-1]), build.heat).T
         off = network.run(half * t_rest, on[:, -1], _nothing).T
         missed = off[:-1, -1] - begin
-        if np.max(np.abs(missed)) < SAME:
+        shift = kept @ missed
+        if np.max(np.abs(missed)) < NEAR:
             break
+        begin = begin + shift
+    for T, step in zip((on, off), steps, strict=True):
+        for k in range(TOLD + 1):
+            T[:-1, k] += shift
+            shift = step[:n, :n] @ shift if k < TOLD else shift
     return on, off
 
 
@@ -86,8 +93,8 @@ def _nothing(T: Array) -> tuple[Array, Array]:
 
 
 def _straight(build: Driven, middle: Array, t_on: float, t_rest: float) -> tuple[Array, Array]:
-    """What a round of the straight network makes of a small change of all nodes, and where it takes them from the
-    mean of the round. [1], [K]"""
+    """What the straight network makes of all nodes, above the mean of the round, in one step of the time on and of the
+    rest; in the last column where it takes them from there. [1], [K]"""
     from scipy.linalg import expm
 
     network, share, n = build.idle.model.network, t_on / (t_on + t_rest), len(middle) - 1
@@ -96,5 +103,4 @@ def _straight(build: Driven, middle: Array, t_on: float, t_rest: float) -> tuple
     lost = -network.matrix(G) / network.C_th[:, None]
     on, off = np.zeros((n + 1, n + 1)), np.zeros((n + 1, n + 1))
     on[:n], off[:n] = np.column_stack([lost + np.diag(slope), (1 - share) * q]), np.column_stack([lost, -share * q])
-    found = expm(off * t_rest) @ expm(on * t_on)
-    return found[:n, :n], found[:n, n]
+    return expm(on * t_on / TOLD), expm(off * t_rest / TOLD)

@@ -162,6 +162,10 @@ def _music(voice: VoiceHeat) -> Table:
     )
     if peaks:
         note += " Hottest is the highest in the file, played round and round, in quarters of a second."
+    weakest = voice.parts[0]
+    hot = [each.level for each in voice.music if max(each.T_vc, each.T_pk or 0.0) > weakest.T_max]
+    if hot:
+        note += f" Too hot for the {weakest.name} with peaks at {show('level', float(min(hot)))} and above."
     return Table("Voice coil with music", tuple(rows), note, _numbered(rows))
 
 
