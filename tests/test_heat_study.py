@@ -222,6 +222,9 @@ def test_the_longest_time_on_just_keeps_the_limits(wound: Studied) -> None:
     run = tight.run(DAY, np.array([touch.t_lim]))[1]
     assert float(np.interp(touch.t_lim, run.t_w, run.T_case)) == pytest.approx(42.0, abs=0.05)
     assert "Not for good" in sheet.tables(found)[1].note
+    assert "too near" not in sheet.tables(wound[1])[1].note
+    near = study(build.design, replace(build.brief, T_touch=1.05 * found.from_cold.end.T_case), DAY)
+    assert "too near to be sure: outside, to touch" in sheet.tables(near)[1].note
     assert any("over: outside" in cell for row in sheet.tables(found)[3].rows for cell in row)
 
 

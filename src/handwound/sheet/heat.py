@@ -14,6 +14,8 @@ from handwound.sheet.warming import FILMS, degrees, duration
 WARN, BURN = 48.0, 60.0
 """Bare metal that is held for ten minutes, and that is touched by chance for some seconds, begins to burn skin. [°C]
 ISO 13732-1 (from memory)"""
+SURE = 0.9
+"""Share of the way to a limit that may be used: still air is known to a tenth of the rise. [1]"""
 FED = (("current", "I_f"), ("ampere-turns", "NI"), ("watts", "P_f"), ("Bl", "Bl"))
 WARM = (("outside", "T_case"), ("winding", "T_f"), ("hot spot", "T_hot"), ("voice coil", "T_vc"))
 CURES = {
@@ -80,7 +82,8 @@ def _limits(limits: Sequence[Limit]) -> Table:
         within = "later than was followed" if first.t_lim is None else f"after {duration(first.t_lim)}"
         note = f"Not for good: from cold the first is reached {within}, {first.name}."
     else:
-        note = "It may run for good."
+        near = [each.name for each in limits if each.used > SURE]
+        note = f"It may run for good{f', but too near to be sure: {near[0]}' if near else ''}."
     note += " Used is the share of the way from the room's temperature. What glue and spool bear is a warning only."
     return Table("How long it may run", tuple(rows), note, _numbered(rows))
 
