@@ -91,13 +91,23 @@ def thermal(design: Design, brief: Brief, doubts: Doubts, D_w: Num | None, voice
         bodies.append(_field_winding(design.field_coil, D_w, doubts.k_w))
     if voice is not None:
         bodies.append(_voice_winding(design.voice_coil, voice, doubts.k_w))
-    placed = Placed(LIES[brief.placed], design.diaphragm.d_out / 2, doubts.k_cover)
+    placed = Placed(LIES[brief.placed], design.diaphragm.d_out / 2, doubts.k_cover * _behind_cone(design))
     found = Cells.cut(bodies, placed, doubts.k_conv, [_fin(design.frame, design.iron)] if design.frame else [])
     if brief.box:
         found = found._replace(network=_in_box(found.network, brief.box))
     field, of_voice = (tuple(found.of(name)) for name in (FIELD, VOICE))
     magnetic = tuple((ring.name, ring.grade) for ring in design.iron.rings if ring.magnetised)
     return Thermal(found, field, of_voice, found.shares(field), found.shares(of_voice), magnetic)
+
+
+def _behind_cone(design: Design) -> Num:
+    """The share of a free face's cooling that is left behind the cone: its own film and two at the cone in a row.
+
+    .. math:: 1 / (1 + 2 A_{front} / A_{cone})
+    """
+    cone = design.diaphragm.d_out
+    front = np.minimum(max((ring.d_out for ring in design.iron.rings), key=np.mean), cone)
+    return 1 / (1 + 2 * (front / cone) ** 2)
 
 
 def _ring(ring: Ring, iron: Iron) -> Body:

@@ -57,15 +57,15 @@ class Box(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Doubts(Part):
-    """What no file tells: factors on natural convection and on the winding's conductivity, and what cooling the cone
-    leaves to the faces behind it."""
+    """What no file tells: factors on natural convection, on the winding's conductivity, and on the cooling that the
+    cone leaves to the front of the motor."""
 
     k_conv: Num = 1.0
     k_w: Num = 1.0
-    k_cover: Num = 0.33
+    k_cover: Num = 1.0
 
 
-DOUBTS = Doubts(spread=(("k_conv", 0.25), ("k_w", 0.3), ("k_cover", 0.15)))
+DOUBTS = Doubts(spread=(("k_conv", 0.25), ("k_w", 0.3), ("k_cover", 0.3)))
 """Two common formulas differ by 10 %, those of level faces by 20; short bodies, what stands near and draughts by as
 much again: with less, the end temperature would claim to know still air better than to 10 %. A winding's conductivity
 is known to a third; behind the cone three films of air stand in a row. Common practice, no source."""

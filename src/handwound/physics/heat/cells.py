@@ -96,7 +96,10 @@ def _met(pieces: Sequence[Body], seen: Sequence[Sight]) -> tuple[list[Row], list
 
 
 def _free(pieces: Sequence[Body], free: Sequence[tuple[int, int, float]], placed: Placed) -> dict[str, list[Row]]:
-    """What faces the room, by how it lies; behind the cone less of it counts."""
+    """What faces the room, by how it lies; behind the cone less of it counts.
+
+    A covered body is small beside the cone, so its own films count in full, and they are as short as it is.
+    """
     widest = max((2 * piece.r_out for piece in pieces), key=np.mean)
     low, high = (
         pick((piece.outline(side) for piece in pieces), key=np.mean) for pick, side in ((min, LOWER), (max, UPPER))
@@ -108,7 +111,11 @@ def _free(pieces: Sequence[Body], free: Sequence[tuple[int, int, float]], placed
             continue
         A = piece.area(side) * share
         R_th, within = piece.half(side) / A, np.mean(piece.r_out) <= np.mean(placed.r_cover) + TOUCH
-        covered = piece.covered or (side == UPPER and bool(within))
+        if piece.covered:
+            height = piece.z_hi - piece.z_lo
+            found.setdefault("vertical", []).append((k, len(pieces), A, height, piece.eps, R_th, False))
+            continue
+        covered = side == UPPER and bool(within)
         size = 2 * piece.r_out if lies == "cylinder" else high - low if side in (INNER, OUTER) else widest
         cools = A * placed.k_cover if covered else A
         found.setdefault(lies, []).append((k, len(pieces), cools, size, piece.eps, R_th, not covered))
