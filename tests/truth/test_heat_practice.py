@@ -87,7 +87,7 @@ def test_a_meter_tells_the_mean(bench: Bench) -> None:
 
 
 def test_it_gets_too_hot_to_hold_before_it_harms_enamel(bench: Bench) -> None:
-    """Common practice, no source: hands let go at about 50 °C, where any enamel is still safe by far (105 °C at least)."""
+    """Common practice, no source: hands let go at about 50 °C, where enamel (105 °C at least) is safe."""
     found = bench.settled()
     assert found.T_case > 48
     assert found.model.hot_spot(found.T, found.q) < 105
