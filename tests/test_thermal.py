@@ -7,10 +7,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from handwound import Job, predict, stages, thermal, warmth
+from handwound import Job, predict, spread, stages, thermal, warmth
 from handwound.materials import fillers, insulators, surfaces
 from handwound.parts.design import Brief, Design
-from handwound.parts.heat import DOUBTS, PLACES, Box, Frame
+from handwound.parts.heat import DOUBTS, PLACES, Box, Doubts, Frame
 from handwound.search.table import Table
 from tests.examples import started
 
@@ -20,12 +20,12 @@ def job(tmp_path_factory: pytest.TempPathFactory) -> Job:
     return Job(started(tmp_path_factory.mktemp("thermal") / "job", "open-day"))
 
 
-def settled(design: Design, brief: Brief) -> warmth.Settled:
+def settled(design: Design, brief: Brief, doubts: Doubts = DOUBTS) -> warmth.Settled:
     """At rest, the motor with its voice coil."""
     coil = design.voice_coil
     place = stages.coil_place(design.iron, coil, stages.winding(coil, brief.T_room).D_w)
     assert design.field_coil
-    return warmth.settle(design, brief, DOUBTS, stages.winding(design.field_coil, brief.T_room), place)
+    return warmth.settle(design, brief, doubts, stages.winding(design.field_coil, brief.T_room), place)
 
 
 def with_ring(design: Design, name: str, **more) -> Design:
@@ -138,3 +138,24 @@ def test_a_table_of_windings_like_each_alone(job: Job) -> None:
         for name in ("T_case", "T_f", "T_hot"):
             several = np.broadcast_to(getattr(many, name), table.shape)[index]
             assert several == pytest.approx(getattr(one, name), abs=0.5), (name, index)
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        lambda d, b: (d, replace(b, placed=PLACES[1])),
+        lambda d, b: (d, replace(b, placed=PLACES[2])),
+        lambda d, b: (d, replace(b, box=Box(V_box=0.010, t_box=0.018, spread=(("V_box", 1e-3),)))),
+        lambda d, b: (replace(d, frame=Frame(on="top", metal="aluminium", t_frame=1e-3, A_frame=0.04,
+                                             surface=surfaces.surface("painted"), spread=(("A_frame", 4e-3),))), b),
+        lambda d, b: (d, replace(b, supply=replace(b.supply, V_max=30.0, I_max=0.5))),
+    ],
+    ids=["on its back", "face down", "in a box", "with a frame", "at a fixed current"],
+)  # fmt: skip
+def test_draws_lie_about_the_build(job: Job, change) -> None:
+    """Limit: the median of the draws is near the plain build, whatever stands around it."""
+    design, brief = change(job.design, job.brief)
+    alone, drawn = settled(design, brief), spread.draw(design, brief, {}, count=400)
+    many = settled(drawn.design, drawn.brief, drawn.doubts)
+    assert np.median(many.fed.T_mean(many.T)) == pytest.approx(float(alone.fed.T_mean(alone.T)), abs=1.0)
+    assert np.median(many.T_case) == pytest.approx(float(alone.T_case), abs=1.0)
