@@ -54,8 +54,7 @@ def test_what_it_bears_for_good_ends_at_the_limit(built: Built) -> None:
 
 @pytest.mark.parametrize(("name", "t", "near"), [("P_short", 1.0, 0.05), ("P_long", 60.0, 0.10)])
 def test_what_it_bears_for_a_while(built: Built, name: str, t: float, near: float) -> None:
-    """Second method: a second and a minute in a run. The iron, which warms meanwhile, and the ways between the coil's
-    own pieces are left out of both figures: 5 and 10 % of the rise, never much above the limit."""
+    """Second method: a second and a minute in a run. The iron, which warms meanwhile, is left out of both figures."""
     rating = built.done.rating
     start = float(built.idle.T[list(built.idle.model.voice)].max())
     reached = hottest(built, getattr(rating, name), t)

@@ -156,14 +156,12 @@ def rate(
         T = network.steady(T_room, Together([*fed, sources.Fixed(model.voice, share * P)]), T)
         k = np.min(room / (T[nodes] - idle.T[nodes]), axis=0)  # the first piece that comes to the limit
         P, T = P * k, idle.T + (T - idle.T) * k
-    G, C_th = network.around(nodes, network.conductances(idle.T)), network.C_th[nodes]
-    short, long = (
-        np.min(room * G / share / (1 - np.exp(-duty.t_on * G / C_th)), axis=0) for duty in (SHORT_TERM, LONG_TERM)
-    )
+    coil = network.few(nodes, T)  # its films are those of a coil at its limit
+    short, long = (np.min(room / coil.rise(share, duty.t_on), axis=0) for duty in (SHORT_TERM, LONG_TERM))
     hot = playing(idle, driven)
     k_B = weakened(field, model, hot) / weakened(field, model, idle.T) if field else 1.0
     return Rating(
-        T_lim=T_lim, P_cont=P, P_long=long, P_short=short, tau_vc=np.sum(C_th, axis=0) / np.sum(G, axis=0),
+        T_lim=T_lim, P_cont=P, P_long=long, P_short=short, tau_vc=coil.tau_T,
         U_prog=programme_voltage(U_pk(brief), played.crest, brief.level), P_prog=driven.P(hot),
         T_vc=np.max(hot[nodes], axis=0), dL_hot=compression(driven.R_T(hot), voice.R_T, k_B),
     )  # fmt: skip

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from scipy.integrate import simpson
+from scipy.linalg import expm
 from scipy.optimize import brentq, root
 
 from handwound.physics.heat import network as module
@@ -249,3 +252,32 @@ def test_the_area_that_a_hand_can_reach() -> None:
     A_case, T_case = cells.network.outside(T)
     assert A_case == pytest.approx(2 * np.pi * 0.020 * 0.030 + 2 * np.pi * 0.020**2)
     assert T.max() - 0.2 < T_case < T.max()
+
+
+@pytest.mark.parametrize("t", [0.01, 1.0, 60.0, 1e6])
+def test_a_few_nodes_by_themselves(t: float) -> None:
+    """Second method: a general library's matrix exponential; closed forms at the ends, P t / C and G⁻¹ P."""
+    cells = driver()
+    nodes = cells.of("field")
+    share = cells.shares(nodes)
+    few = cells.network.few(nodes, cells.network.steady(20.0, of_field(cells, V_max=6.0)))
+    rise = few.rise(share, t)
+    at_rest = np.linalg.solve(few.G, share)
+    assert rise == pytest.approx(at_rest - expm(-few.G / few.C_th[:, None] * t) @ at_rest, rel=1e-6)
+    if t == 0.01:
+        assert rise == pytest.approx(share / few.C_th * t, rel=1e-3)
+    if t == 1e6:
+        assert rise == pytest.approx(at_rest, rel=1e-9)
+    assert few.tau_T == pytest.approx(few.C_th.sum() / few.G.sum())
+
+
+def test_a_few_nodes_of_many_draws() -> None:
+    """Second method: five networks at once, and each alone."""
+    wide = np.linspace(0.9, 1.1, 5)
+    found = []
+    for more in (wide, *wide):
+        cells = Cells.cut([*POT, ring("coil", 12, 23, 8, 24, pieces=(2, 1))], STANDS, k_conv=more)
+        nodes = cells.of("coil")
+        network = replace(cells.network, C_th=cells.network.C_th * more)
+        found.append(network.few(nodes, network.at_room(20.0 + 0 * more)).rise(cells.shares(nodes), 30.0))
+    assert found[0] == pytest.approx(np.stack(found[1:], axis=-1), rel=1e-9)

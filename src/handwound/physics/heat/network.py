@@ -79,6 +79,30 @@ class Faces(NamedTuple):
     touchable: npt.NDArray[np.bool_]
 
 
+class Few(NamedTuple):
+    """Some nodes whose surroundings stay as they are: heat capacities [node, ...], conductances [node, node, ...]."""
+
+    C_th: Array
+    G: Array
+
+    @property
+    def tau_T(self) -> Num:
+        """Heat kept over heat led away, for a kelvin of all of them. [s]"""
+        tau: Num = np.sum(self.C_th, axis=0) / np.sum(self.G, axis=(0, 1))
+        return tau
+
+    def rise(self, share: Array, t_s: float) -> Array:
+        r"""How much each has warmed some time after a watt was switched on and shared among them. [K/W]
+
+        .. math:: C \dot T = P - G T, \quad T = \sum_k v_k \frac{1 - e^{-w_k t}}{w_k} (v_k \cdot P), \quad w, v
+            \; \text{of} \; C^{-1/2} G C^{-1/2}
+        """
+        root = np.sqrt(self.C_th)
+        w, v = np.linalg.eigh(np.moveaxis(self.G / (root * root[:, None]), (0, 1), (-2, -1)))
+        into = np.einsum("...ik,i...->...k", v, share / root)
+        return np.asarray(np.einsum("...ik,...k->i...", v, into * -np.expm1(-w * t_s) / w) / root)
+
+
 @dataclass(frozen=True, eq=False)
 class Run:
     """Temperatures of all nodes [node, t] over the times t, and the heat put in and given off until then."""
@@ -150,10 +174,11 @@ class Network:
         shape = np.broadcast_shapes(np.shape(T_room), self.C_th.shape[1:])
         return np.array(np.broadcast_to(T_room, (self.n + 1, *shape)), float)
 
-    def around(self, nodes: Sequence[int], G: Array) -> Array:
-        """All that leads heat from each of some nodes. [W/K]"""
-        i, j = self.ends
-        return np.stack([np.sum(G[(i == node) | (j == node)], axis=0) for node in nodes])
+    def few(self, nodes: Sequence[int], T: Array) -> Few:
+        """Some nodes by themselves, all others held as warm as they are."""
+        G = self.matrix(self.conductances(T))[np.ix_(nodes, nodes)]
+        C_th = self.C_th[list(nodes)]
+        return Few(C_th + 0.0 * G[0], G + 0.0 * C_th)
 
     def outside(self, T: Array) -> tuple[Num, Num]:
         """Area of all faces that a hand can reach, and the temperature of the warmest. [m²], [°C]
