@@ -169,6 +169,15 @@ def test_the_formers_advised_rub_no_more_than_wanted(job, P_ok) -> None:
         assert built(within) <= P_ok < built(beyond)
 
 
+def test_formers_far_from_the_one_at_hand_are_found() -> None:
+    """Kind of truth: closed form. 8 mm of air inside and 9 outside: 16 mm narrower to 18 mm wider; alone, no end."""
+    inside, outside, none = (np.full(100, air) for air in (8 * MM, 9 * MM, np.inf))
+    assert rub.formers(30 * MM, inside, outside, 0.01) == pytest.approx((14 * MM, 48 * MM), abs=1.01 * rub.MANDREL)
+    assert rub.formers(30 * MM, inside, none, 0.01) == (pytest.approx(14 * MM, abs=1.01 * rub.MANDREL), None)
+    assert rub.formers(30 * MM, none, -outside, 0.01) == (None, pytest.approx(12 * MM, abs=1.01 * rub.MANDREL))
+    assert rub.formers(30 * MM, inside, -outside, 0.01) == (None, None)
+
+
 def test_the_most_layers_rub_no_more_than_wanted(job) -> None:
     """Kind of truth: second method. Wound and drawn anew with as many layers, and with one more."""
     design = replace(job.design, centring=replace(job.design.centring, P_ok=0.05))

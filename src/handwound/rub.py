@@ -39,8 +39,8 @@ NOTHING = 0.5e-6
 """Less air taken than this is not worth a line. [m]"""
 COLD = 20.0
 """Sizes of a winding do not hang on the temperature for which its ohms are told. [°C]"""
-MANDREL, SPAN = 0.01e-3, 500
-"""Step in which a mandrel is turned, and so many of them to both sides of the former are tried. [m]"""
+MANDREL = 0.01e-3
+"""Step in which a mandrel is turned. [m]"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -232,14 +232,25 @@ def share(least: Array) -> float:
 def formers(D_fi: float, inside: Array, outside: Array, P_ok: float) -> tuple[float | None, float | None]:
     """Smallest and largest inside of a former, wall and layers as they are, with no more rubs than are wanted. [m]
 
-    A draw is free while the former is made wider by no less than its inside lacks and no more than its outside has.
+    A draw is free while the former is made wider by no less than its inside lacks and no more than its outside has; so
+    more of them are free only where one begins to be, and fewer only where one ends. An end that is endless is None.
     """
-    wider = np.arange(-SPAN, SPAN + 1) * MANDREL
     least, most = -2 * inside, 2 * outside
     can = least <= most
-    free = np.searchsorted(np.sort(least[can]), wider, "right") - np.searchsorted(np.sort(most[can]), wider, "left")
-    fits = D_fi + wider[free >= (1 - P_ok) * len(inside)]
-    return (float(fits[0]), float(fits[-1])) if len(fits) else (None, None)
+    least, most = np.sort(least[can]), np.sort(most[can])
+
+    def enough(wider: Array) -> Array:
+        free = np.searchsorted(least, wider, "right") - np.searchsorted(most, wider, "left")
+        return np.asarray(wider[free >= (1 - P_ok) * len(inside)])
+
+    lows, highs = enough(least), enough(most)
+    if not len(lows) or not len(highs):
+        return None, None
+    low, high = np.ceil(lows[0] / MANDREL) * MANDREL, np.floor(highs[-1] / MANDREL) * MANDREL
+    if low > high:
+        return None, None
+    smallest, largest = (float(D_fi + wider) if np.isfinite(wider) else None for wider in (low, high))
+    return smallest, largest
 
 
 def most_layers(coil: VoiceCoil, outside: Array, P_ok: float) -> int:

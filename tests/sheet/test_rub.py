@@ -58,7 +58,9 @@ def test_a_side_without_iron_has_no_column() -> None:
         (0.0, "less than 1 in 3000"),
         (0.0225, "1 in 44"),
         (0.01, "1 in 100"),
-        (0.49, "1 in 2"),
+        (0.19, "1 in 5"),
+        (0.4, "40 in 100"),
+        (0.999, "nearly all"),
         (0.97, "97 in 100"),
         (0.0007, "1 in 1000"),
         (0.0063, "1 in 160"),
@@ -88,15 +90,32 @@ def test_no_former_may_do() -> None:
 
 @pytest.mark.parametrize(
     ("t", "words"),
-    [(0.27, "nearest is strip, 0.27 mm."), (0.14, "nearest is 2 times strip, 0.28 mm."), (0.31, "0.28 mm. The field")],
+    [
+        (0.27, "nearest is strip, 0.27 mm."),
+        (0.14, "nearest is 2 times strip, 0.28 mm."),
+        (0.31, "0.28 mm; nothing at hand"),
+        (0.23, "nothing at hand comes near."),
+        (0.24, "nearest is strip, 0.24 mm."),
+    ],
 )
 def test_shims_come_from_what_is_on_the_shelf_and_go_in(t, words) -> None:
     """Kind of truth: arithmetic. 0.28 mm wanted, 0.30 mm of air."""
     assert words in said(sheets=[replace(demo.CARD, name="strip", t=t * MM)])
 
 
+def test_two_kinds_on_each_other_make_a_shim() -> None:
+    """Kind of truth: arithmetic. 0.18 + 0.10 mm is 0.28; twice 0.13 is farther off; as near, one kind does."""
+    kinds = [replace(demo.CARD, name=name, t=t * MM) for name, t in (("card", 0.18), ("film", 0.10), ("strip", 0.13))]
+    assert "nearest is card with film, 0.28 mm." in said(sheets=kinds)
+    assert "nearest is 2 times strip, 0.28 mm." in said(sheets=[*kinds[:2], replace(kinds[2], t=0.14 * MM)])
+
+
 def test_cloth_is_no_shim() -> None:
     assert "nearest" not in said(sheets=[replace(demo.CARD, t=0.28 * MM, E=0.0)])
+
+
+def test_one_side_may_have_no_former_either() -> None:
+    assert "No former does" in said(replace(FOUND, outside=None, D_fi_lo=None, D_fi_hi=None, n_most=None))
 
 
 def test_every_cause_has_words() -> None:
