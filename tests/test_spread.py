@@ -17,7 +17,8 @@ from handwound.parts.prediction import Weight
 from tests.examples import started
 
 P = TypeVar("P", bound=Part)
-# Numbers of the brief that are wishes: nothing that is predicted hangs on them.
+# Numbers of the brief that somebody chose: no measuring makes them surer. Of what is predicted only the air beside the
+# voice coil hangs on one, on its stroke x_pk.
 WISHES = {"Z_rated", "D_outline", "L_want", "f_low", "T_touch", "c_min", "x_pk"}
 
 
@@ -173,6 +174,20 @@ def test_a_reel_for_both_coils_is_one_input(job: Job) -> None:
     assert len(bare) == 1
     assert shares(field, z)[bare[0]] > 0.1
     assert shares(field / voice, z)[bare[0]] < 1e-3
+
+
+def test_a_former_that_nobody_read_has_the_wall_of_its_paper(job: Job) -> None:
+    """Kind of truth: closed form. The half of outside less inside is the wall, drawn by drawn; read, both are inputs."""
+    coil = job.design.voice_coil
+    drawn = spread.draw(job.design, job.brief, {})
+    loose, kind = drawn.design.voice_coil, spread.Input("VoiceCoil", "voice coil", "D_f")
+    assert (loose.D_f - loose.D_fi) / 2 == pytest.approx(loose.t_f, rel=1e-9)
+    wide = np.percentile((loose.D_f - loose.D_fi) / 2, [5, 95])
+    assert np.ptp(wide) / 2 == pytest.approx(dict(coil.spread)["t_f"], rel=0.03)
+    wide = np.percentile(loose.D_f, [5, 95])
+    assert np.ptp(wide) / 2 == pytest.approx(dict(coil.spread)["D_f"], rel=0.03)
+    read = replace(job.design, voice_coil=replace(coil, oval=0.0))
+    assert kind not in drawn.inputs and kind in spread.draw(read, job.brief, {}).inputs
 
 
 def test_every_number_that_can_be_uncertain_has_its_advice() -> None:

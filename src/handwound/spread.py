@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 import numpy as np
 
-from handwound.parts.coil import Coil
+from handwound.parts.coil import Coil, VoiceCoil
 from handwound.parts.design import Brief, Design
 from handwound.parts.heat import DOUBTS, Doubts
 from handwound.parts.part import Part
@@ -125,11 +125,12 @@ class Drawn:
 def draw(design: Design, brief: Brief, answers: Answers, count: int = DRAWS, seed: int = SEED) -> Drawn:
     """Draw everything at once. ``answers`` tells how Bl answers each number of the iron.
 
-    The turns stay those of the sheet, which the maker counts; thicker wire then makes a thicker coil.
+    The turns stay those of the sheet, which the maker counts; thicker wire then makes a thicker coil. A former that
+    nobody read is as wide as its mandrel and its wall make it.
     """
     source = Draw(count, seed)
-    loose = source.part(design)
-    loose = replace(loose, voice_coil=_same_turns(design.voice_coil, loose.voice_coil))
+    loose = source.part(replace(design, voice_coil=_unread(design.voice_coil)))
+    loose = replace(loose, voice_coil=_same_turns(design.voice_coil, _on_mandrel(design.voice_coil, loose.voice_coil)))
     if design.field_coil and loose.field_coil:
         loose = replace(loose, field_coil=_same_turns(design.field_coil, loose.field_coil))
     doubts = source.part(DOUBTS)
@@ -157,6 +158,20 @@ def _same_turns(coil: C, loose: C) -> C:
     if coil.wire is None or loose.wire is None:
         return loose
     return replace(loose, k_p=coil.k_p * loose.wire.d_o / coil.wire.d_o * coil.h_w / loose.h_w)
+
+
+def _unread(coil: VoiceCoil) -> VoiceCoil:
+    """The coil without a doubt of its own in what follows from other sizes."""
+    if coil.oval is not None:
+        return coil
+    return replace(coil, spread=tuple(each for each in coil.spread if each[0] != "D_f"))
+
+
+def _on_mandrel(coil: VoiceCoil, loose: VoiceCoil) -> VoiceCoil:
+    """The drawn coil on a former whose outside follows its inside and its wall, where nobody read it."""
+    if coil.oval is not None:
+        return loose
+    return replace(loose, D_f=coil.D_f + (loose.D_fi - coil.D_fi) + 2 * (loose.t_f - coil.t_f))
 
 
 def bands(nominal: Chain, drawn: Chain) -> dict[str, Band]:
