@@ -37,7 +37,7 @@ def test_the_note_shows_both_limits_of_a_short() -> None:
 
 def test_only_what_can_be_is_told_apart() -> None:
     assert [line[0] for line in ways_to_tell((SOUND, SHORT, SHORT))] == [
-        "Ohms low, current high, hardly any inductance"
+        "Ohms low, current high, much less inductance than the ohms explain"
     ]
     assert "with the supply off" in ways_to_tell((AGAINST,))[0][1]
 
@@ -47,6 +47,9 @@ def test_a_row_for_each_of_the_voice_coil() -> None:
         name="as planned", kind="none", N_net=120, Re=6.7, Bl=4.9, dL=0.0, R_drag=0.0, Z_max=45.3, L_vc=0.98e-3
     )  # fmt: skip
     against = replace(sound, name="one layer reversed", kind="reversed", Bl=1e-4, dL=-90.0, Z_max=6.7, L_vc=None)
+    short = replace(sound, name="one layer shorted", kind="shorted", L_vc=9.7e-6)  # a hundredth is 9.8 µH
+    assert voice_rows((sound, short))[2][-1] == "hardly any"
+    assert voice_rows((sound, replace(short, L_vc=9.9e-6)))[2][-1] == "0.0099 mH"
     assert voice_rows((sound, against)) == (
         VOICE_HEAD,
         ("as planned", "6.7 Ω", "4.9 T·m", "", "45.3 Ω", "0.98 mH"),

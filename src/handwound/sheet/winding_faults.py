@@ -22,7 +22,7 @@ TELL = {
         "layers against the others: with the supply off swap the ends of one piece at its junction, and measure again",
     ),
     "shorted": (
-        "Ohms low, current high, hardly any inductance",
+        "Ohms low, current high, much less inductance than the ohms explain",
         "layers shorted: look for the hot spot, and wind again; not the cause of a weak field on a held voltage",
     ),
     "left out": ("Ohms low, inductance nearly right", "turns are missing: count, and go by the ladder"),
@@ -32,15 +32,19 @@ TELL = {
     ),
 }
 """Common practice, no source; the inductances are computed."""
+HARDLY = 0.01
+"""Of the sound coil's inductance no meter tells less apart from nothing. [1] Common practice, no source."""
 
 
 def rows(found: Sequence[WindingFault]) -> tuple[Row, ...]:
     """A line for the coil as planned and for each fault, under a head."""
-    return HEAD, *(_row(each) for each in found)
+    sound = next((each.L_ac for each in found if each.kind == "none"), None)
+    return HEAD, *(_row(each, sound) for each in found)
 
 
 def voice_rows(found: Sequence[VoiceFault]) -> tuple[Row, ...]:
     """The same of the voice coil."""
+    sound = next((each.L_vc for each in found if each.kind == "none"), None)
     return VOICE_HEAD, *(
         (
             each.name,
@@ -48,7 +52,7 @@ def voice_rows(found: Sequence[VoiceFault]) -> tuple[Row, ...]:
             show("Bl", float(each.Bl), 2),
             "" if each.kind == "none" else decibels(each.dL),
             show("Z_max", float(each.Z_max)),
-            "" if each.L_vc is None else show("L_vc", float(each.L_vc), 2),
+            _henries("L_vc", each.L_vc, sound, 2),
         )
         for each in found
     )
@@ -78,7 +82,7 @@ def _sentences(found: Sequence[WindingFault]) -> Iterator[str]:
     yield "A shorted coil gets hotter than planned: fit a fuse, and never leave it alone."
 
 
-def _row(each: WindingFault) -> Row:
+def _row(each: WindingFault, sound: Num | None) -> Row:
     return (
         each.name,
         show("R_T", float(each.R_T)),
@@ -86,8 +90,15 @@ def _row(each: WindingFault) -> Row:
         _amperes(each.NI),
         show("P_f", float(each.P_f)),
         "" if each.kind == "none" else decibels(each.dL),
-        "" if each.L_ac is None else show("L_ac", float(each.L_ac)),
+        _henries("L_ac", each.L_ac, sound, 3),
     )
+
+
+def _henries(name: str, L: Num | None, sound: Num | None, figures: int) -> str:
+    """An inductance; nothing where it is not known, in words where hardly any is left of that of the sound coil."""
+    if L is None:
+        return ""
+    return "hardly any" if sound is not None and L < HARDLY * sound else show(name, float(L), figures)
 
 
 def _amperes(NI: Num) -> str:
