@@ -157,7 +157,7 @@ def test_the_printed_curve_has_every_line_and_its_end() -> None:
     words = [item.text for item in root.iter(f"{SVG}text")]
     for curve in told(MADE.warming):
         assert f"{curve.name}, {curve.T[-1]:.0f} °C" in words
-    assert "to touch, 60 °C" in words and {"1 s", "10 min", "1 h", "8 h"} <= set(words)
+    assert "your touch limit, 60 °C" in words and {"1 s", "10 min", "1 h", "8 h"} <= set(words)
     alone = [item.text for item in parsed(curves.warming(ALONE, None)).iter(f"{SVG}text")]
     assert not any(re.search("touch|winding", text or "") for text in alone)
 

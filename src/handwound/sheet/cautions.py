@@ -28,6 +28,10 @@ BURN = 48.0
 BOOMY = 1.5
 """Total Q above which one note stands out of all others: common practice, no source."""
 AWAY = "Keep it well away from pacemakers and implants."
+RUNS_AWAY = (
+    "The field coil has no rest on this supply: it burns out, with smoke and flame. Fewer volts and amperes, or more "
+    "turns of wire, before anything is joined to it."
+)
 ISOLATED = ": use a ready-made isolated supply."
 VAPOURS = {
     "heat-cured": "never cure it in an oven for food; gloves, and air the room",
@@ -56,8 +60,8 @@ def cautions(design: Design, brief: Brief, prediction: Prediction) -> tuple[Caut
     found = [
         *(_supply(there) if there else ()),
         *_amplifier(brief, prediction),
-        *([_warmth(there, prediction), _kick(there)] if there else ()),
-        *(_spoiled(limits(design, brief, prediction), prediction) if there else ()),
+        *(_warmth(there, limits(design, brief, prediction), prediction) if there else ()),
+        *([_kick(there)] if there else ()),
         *(_magnets(design, prediction) if design.has_magnets else ()),
         *_clearance(brief, prediction),
         *_boom(prediction),
@@ -69,7 +73,7 @@ def cautions(design: Design, brief: Brief, prediction: Prediction) -> tuple[Caut
         *_hearing(brief, prediction),
         Caution("Mains", f"Nothing here goes to the mains{ISOLATED if there else '.'} Local codes come first."),
     ]
-    return tuple(sorted(found, key=lambda caution: not caution.stop))
+    return tuple(sorted(found, key=lambda caution: (not caution.stop, caution.topic != RUNAWAY_TOPIC)))
 
 
 def _supply(there: Fed) -> list[Caution]:
@@ -254,7 +258,8 @@ def _voice_coil(design: Design, brief: Brief, prediction: Prediction) -> Caution
         )
         return Caution("Voice coil", text, stop=True)
     T_vc, P_cont = band(prediction, "rating.T_vc"), band(prediction, "rating.P_cont")
-    loud = f" That may be too warm: play more quietly than {name} can." if T_vc.high > float(rating.T_lim) else ""
+    hot, may = T_vc.value > float(rating.T_lim), T_vc.high > float(rating.T_lim)
+    loud = f" That {'is' if hot else 'may be'} too warm: play more quietly than {name} can." if may else ""
     tone = float(brief.amplifier.P_max * brief.amplifier.Z_least / prediction.driver.Re)  # where Z is least, near Re
     burns = f" A steady tone at the full level of {name} makes {show('P_prog', tone, 2)}, too much for it."
     text = (
@@ -262,7 +267,7 @@ def _voice_coil(design: Design, brief: Brief, prediction: Prediction) -> Caution
         f"{show('P_prog', float(rating.P_prog))} and {with_band('T_vc', T_vc)}.{loud}"
         f"{burns if tone > P_cont.low else ''} {begin}"
     )
-    return Caution("Voice coil", text)
+    return Caution("Voice coil", text, stop=hot)
 
 
 def _hearing(brief: Brief, prediction: Prediction) -> list[Caution]:

@@ -58,7 +58,7 @@ def _scale(least: float, most: float) -> tuple[int, int, int]:
 def key(curves: Sequence[Curve], limit: float | None) -> str:
     """What each letter is, and where it ends."""
     told = [f"{each.name} {degrees(each.T[-1])} ({each.sign})" for each in curves]
-    dashed = [f"may be touched {degrees(limit)} (- -)"] if limit else []
+    dashed = [f"your touch limit {degrees(limit)} (- -)"] if limit else []
     return f"°C over time, in the end: {', '.join([*told, *dashed])}."
 
 

@@ -135,7 +135,7 @@ def warming(prediction: Prediction, T_touch: float | None) -> str | None:
             words = f"{curve.name}, {degrees(curve.T[-1])}"
             axes.plot(t_w, curve.T[1:], color=colour, linestyle=line, label=words)
         if T_touch is not None:
-            axes.axhline(T_touch, color=FAINT, linewidth=0.8, label=f"to touch, {degrees(T_touch)}")
+            axes.axhline(T_touch, color=FAINT, linewidth=0.8, label=f"your touch limit, {degrees(T_touch)}")
         _times(axes, t_w)
         axes.yaxis.set_major_locator(MaxNLocator(6, integer=True))
         axes.legend(
