@@ -17,7 +17,7 @@ from handwound.parts.heat_study import HeatStudy
 from handwound.physics.heat.network import Layers, Links, Network, NoRestError
 from handwound.physics.heat.sources import Supplied
 from handwound.sheet import heat as sheet
-from handwound.warming import Period, follow, reached
+from handwound.warming import RUNAWAY, Period, follow, reached
 from tests.examples import edit, started
 
 DAY = 8 * 3600.0
@@ -158,7 +158,7 @@ def test_a_steady_current_runs_away(wound: Studied) -> None:
         fed = build.fed(replace(build.idle.fed, V_max=np.inf, I_max=share * I))  # type: ignore[type-var]
         run = fed.run(10 * DAY, np.empty(0))[1]
         assert run.T_hot is not None
-        assert bool(run.T_hot[-1] < feeding.RUNAWAY) is stays
+        assert bool(run.T_hot[-1] < RUNAWAY) is stays
     gone = study(*on({"V_max": 100.0, "I_max": 1.1 * I}, build), DAY)
     assert [each.name for each in gone.feedings if each.end is None] == ["this supply", "constant current"]
     assert "runs away" in str(sheet.tables(gone)[2].rows)

@@ -2,53 +2,60 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterator
+from dataclasses import fields, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
 from handwound.iron_field import Field
 from handwound.parts.design import Brief, Design
-from handwound.parts.heat import DOUBTS
 from handwound.parts.prediction import Chain, Warming
-from handwound.parts.programme import Programme
 from handwound.physics.heat.network import Run
-from handwound.physics.heat.sources import Played, Together
+from handwound.physics.heat.sources import Played
 from handwound.quantities import Num
 from handwound.thermal import Rectangle
-from handwound.warmth import Settled, borne, on_amplifier, settle, weakened
+from handwound.warmth import Settled, borne, weakened
 
 if TYPE_CHECKING:
-    from handwound.physics.heat.network import Array, Heat
+    from handwound.physics.heat.network import Array
 
 HOURS = 8.0
 """How long a run is followed: a working day. [h]"""
 FIRST, COUNT = 1.0, 160
 """The first instant that is told after switching on [s], and how many there are."""
+RUNAWAY = 400.0
+"""No insulation bears more: what has no rest below this has run away, and burns out when it comes so far. [°C]"""
 
 
-class Period(NamedTuple):
-    """So long on, or off; the instants that are told in it."""
-
-    t: Array
-    is_on: bool
+def instants(hours: float = HOURS) -> Array:
+    """Times of a run from cold, ever further apart. [s]"""
+    return np.append(0.0, np.geomspace(FIRST, 3600 * hours, COUNT))
 
 
-def once(hours: float = HOURS) -> tuple[Period, ...]:
-    """Switched on and left on."""
-    return (Period(np.append(0.0, np.geomspace(FIRST, 3600 * hours, COUNT)), True),)
+def from_cold(settled: Settled, driven: Played, field: Field, found: Chain, place: Rectangle) -> Warming:
+    """A driver from the temperature of the room over a working day, both coils fed.
+
+    It ends where the field coil burns out.
+    """
+    run = follow(settled, driven, instants())
+    warming = tell(settled, field, found, place, run.t, run.T)
+    t_out = burnt_out(warming)
+    return warming if t_out is None else until(warming, t_out)
 
 
-def from_cold(
-    design: Design, brief: Brief, field: Field, found: Chain, place: Rectangle, played: Programme,
-    periods: Sequence[Period] | None = None,
-) -> Warming:  # fmt: skip
-    """A driver from the temperature of the room through some periods, both coils fed; at first once, for hours."""
-    settled = settle(design, brief, DOUBTS, found.field_winding, place)
-    driven = on_amplifier(design, brief, found.voice_winding, settled.model, played)
-    run, is_on = follow(settled, driven, once() if periods is None else periods)
-    return tell(settled, field, found, place, run.t, run.T, is_on)
+def burnt_out(warming: Warming) -> float | None:
+    """When the field coil burns out; None where it does not. [s]"""
+    t_out = None if warming.T_hot is None else reached(warming.t_w, warming.T_hot, RUNAWAY)
+    return None if t_out is None else max(t_out, FIRST)
+
+
+def until(warming: Warming, t_end: float) -> Warming:
+    """The same, up to a time."""
+    t_w = np.append(warming.t_w[warming.t_w < t_end], t_end)
+    rows = {item.name: getattr(warming, item.name) for item in fields(Warming) if item.name not in ("t_w", "spread")}
+    cut = {name: np.interp(t_w, warming.t_w, row) for name, row in rows.items() if row is not None}
+    return Warming(t_w=t_w, **cut)
 
 
 def tell(
@@ -69,22 +76,10 @@ def tell(
     )  # fmt: skip
 
 
-def follow(settled: Settled, driven: Played | None, periods: Sequence[Period]) -> tuple[Run, Array]:
-    """All nodes through the periods, one after the other, and where it is on."""
-    network, room = settled.model.network, settled.T[-1]
-    sources: list[Heat] = [source for source in (settled.fed, driven) if source is not None]
-    T, E_0 = network.at_room(float(room)), (0.0, 0.0)
-    runs: list[Run] = []
-    for period in periods:
-        heat = Together(sources if period.is_on else [])
-        part = network.run(period.t, T, heat)
-        runs.append(replace(part, E_in=part.E_in + E_0[0], E_out=part.E_out + E_0[1]))
-        T, E_0 = part.T[:, -1], (runs[-1].E_in[-1], runs[-1].E_out[-1])
-    is_on = np.concatenate([np.full(len(period.t), float(period.is_on)) for period in periods])
-    t, T, E_in, E_out = (
-        np.concatenate([getattr(run, name) for run in runs], axis=-1) for name in ("t", "T", "E_in", "E_out")
-    )
-    return Run(t, T, E_in, E_out), is_on
+def follow(settled: Settled, driven: Played, t: Array) -> Run:
+    """All nodes from cold over the times t, both coils fed."""
+    network = settled.model.network
+    return network.run(t, network.at_room(float(settled.T[-1])), settled.beside(driven))
 
 
 class Bound(NamedTuple):

@@ -40,7 +40,7 @@ def test_the_table_tells_cold_and_the_end() -> None:
     rises = [17 + 37 * (1 - math.exp(-t / 1800)) for t in (0, 600, 3600, 28800)]
     assert row("outside") == ("outside", *(f"{T:.0f} °C" for T in rises))
     assert row("field current")[1] == f"{float(MADE.excitation.I_f):.3g} A"
-    assert tables(DESIGN, BRIEF, MADE)[0].rows[0][-1] == "in the end"
+    assert tables(DESIGN, BRIEF, MADE)[0].rows[0][-1] == "in the end, with music"
 
 
 def test_what_still_rises_is_not_called_the_end() -> None:

@@ -9,14 +9,13 @@ from math import log10
 import numpy as np
 
 from handwound.heat.driven import Driven
-from handwound.heat.limits import bounds, largest
+from handwound.heat.limits import largest
 from handwound.parts.heat_study import Constant, Feeding, State
 from handwound.parts.prediction import Warming
 from handwound.physics.heat.network import NoRestError
 from handwound.physics.heat.sources import Supplied
+from handwound.warming import RUNAWAY, bounds
 
-RUNAWAY = 400.0
-"""No insulation bears more, and nothing here holds beyond: what has no rest below this has run away. [°C]"""
 MOST = 1000.0
 """A constant current is sought up to so many times that of the cold coil, and down to as small a share."""
 OTHER = {"series": "parallel", "parallel": "series"}
@@ -87,7 +86,7 @@ def constant(build: Driven) -> Constant | None:
     fed, cold = build.idle.fed, build.done.excitation
     if fed is None or cold is None:
         return None
-    field_bounds = [each for each in bounds(build) if each.is_field]
+    field_bounds = [each for each in bounds(build.design, build.brief) if each.is_field]
 
     def at(I: float) -> State | None:
         return rest(build.fed(replace(fed, V_max=np.inf, I_max=I)))

@@ -8,6 +8,7 @@ from handwound.heat.driven import Driven, states
 from handwound.heat.limits import limits
 from handwound.parts.heat_study import FromCold, Limit
 from handwound.physics.heat.network import Run
+from handwound.warming import burnt_out, until
 
 TOLD = 60 * np.array([0.0, 1, 5, 10, 20, 30, 60, 120, 240, 480])
 """The times that the table tells. [s]"""
@@ -17,13 +18,15 @@ NEAR = 1.0
 
 def from_cold(build: Driven, t_run: float) -> tuple[FromCold, tuple[Limit, ...]]:
     """The driver over the hours, and its limits."""
-    at = np.append(TOLD[TOLD < t_run], t_run)
-    nodes, run = build.run(t_run, at)
+    nodes, run = build.run(t_run, np.append(TOLD[TOLD < t_run], t_run))
+    t_out = burnt_out(run)
+    told = run if t_out is None else until(run, t_out)
+    at = np.append(TOLD[TOLD < told.t_w[-1]], told.t_w[-1])
     rest = build.end()
     end = build.state(rest)
-    told = np.searchsorted(run.t_w, at)
+    rows = np.searchsorted(told.t_w, at)
     cold = FromCold(
-        t_w=at, states=states(run, told.tolist()), end=end, t_near=_near(nodes, rest),
+        t_w=at, states=states(told, rows.tolist()), end=end, t_near=_near(nodes, rest), t_out=t_out,
     )  # fmt: skip
     return cold, limits(build, run, end)
 

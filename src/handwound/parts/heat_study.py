@@ -34,13 +34,15 @@ class State(Part):
 class FromCold(Part):
     """Switched on cold and left on: a state at each of the times ``t_w``, and the one that it all comes to.
 
-    After ``t_near`` nothing is further than 1 K from that; None where that takes longer than was followed.
+    After ``t_near`` nothing is further than 1 K from that; None where that takes longer than was followed. At ``t_out``
+    the field coil burns out, and the times end; None where it does not.
     """
 
     t_w: Array
     states: tuple[State, ...]
     end: State
     t_near: float | None
+    t_out: float | None
 
 
 @dataclass(frozen=True, kw_only=True)

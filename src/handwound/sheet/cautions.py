@@ -14,7 +14,7 @@ from handwound.parts.source import COLD_SHARE, LEAST_SHARE
 from handwound.quantities import show
 from handwound.sheet.digits import with_band
 from handwound.sheet.fed import Fed, fed
-from handwound.sheet.heat_limits import Limit, degrees, duration, limits, weakest
+from handwound.sheet.heat_limits import Limit, after, burns_out, burnt, degrees, duration, limits, weakest
 from handwound.sheet.knee import knee_is_near, knee_words
 from handwound.sheet.numbers import band
 from handwound.warming import reached
@@ -28,10 +28,7 @@ BURN = 48.0
 BOOMY = 1.5
 """Total Q above which one note stands out of all others: common practice, no source."""
 AWAY = "Keep it well away from pacemakers and implants."
-RUNS_AWAY = (
-    "The field coil has no rest on this supply: it burns out, with smoke and flame. Fewer volts and amperes, or more "
-    "turns of wire, before anything is joined to it."
-)
+RUNS_AWAY = "it has no rest on this supply. Never join them: fewer volts and amperes, or more turns of wire."
 ISOLATED = ": use a ready-made isolated supply."
 VAPOURS = {
     "heat-cured": "never cure it in an oven for food; gloves, and air the room",
@@ -58,9 +55,9 @@ def cautions(design: Design, brief: Brief, prediction: Prediction) -> tuple[Caut
     """All that apply, those that say stop first."""
     there = fed(design, brief, prediction)
     found = [
+        *(_heated(there, limits(design, brief, prediction), prediction) if there else ()),
         *(_supply(there) if there else ()),
         *_amplifier(brief, prediction),
-        *(_warmth(there, limits(design, brief, prediction), prediction) if there else ()),
         *([_kick(there)] if there else ()),
         *(_magnets(design, prediction) if design.has_magnets else ()),
         *_clearance(brief, prediction),
@@ -73,7 +70,7 @@ def cautions(design: Design, brief: Brief, prediction: Prediction) -> tuple[Caut
         *_hearing(brief, prediction),
         Caution("Mains", f"Nothing here goes to the mains{ISOLATED if there else '.'} Local codes come first."),
     ]
-    return tuple(sorted(found, key=lambda caution: (not caution.stop, caution.topic != RUNAWAY_TOPIC)))
+    return tuple(sorted(found, key=lambda caution: not caution.stop))
 
 
 def _supply(there: Fed) -> list[Caution]:
@@ -111,16 +108,26 @@ def _amplifier(brief: Brief, prediction: Prediction) -> list[Caution]:
     return [Caution("Amplifier", f"{says}. Common practice allows 80 % of it; never add a second one in parallel.")]
 
 
-def _warmth(there: Fed, prediction: Prediction) -> Caution:
+def _heated(there: Fed, found: tuple[Limit, ...], prediction: Prediction) -> list[Caution]:
+    """What the field coil's heat does; where it burns out nothing comes after that."""
+    if burns_out(prediction):
+        return [Caution("Runs away", f"The field coil {burnt(prediction)}: {RUNS_AWAY}", stop=True)]
+    return [_warmth(there, found, prediction), *_spoiled(found, prediction)]
+
+
+def _warmth(there: Fed, found: tuple[Limit, ...], prediction: Prediction) -> Caution:
     watts, later = show("P_f", float(there.cold.P_f)), show("P_f", float(there.warm.P_f))
     outside, inside, touch = band(prediction, "heat.T_case"), band(prediction, "heat.T_hot"), there.T_touch
-    asked = f" You asked for {degrees(touch)} at most: it may be hotter." if outside.high > touch else ""
+    played = max((each.T_end for each in found if each.bound.quantity == "T_case"), default=outside.value)
+    over, may = max(played, outside.value) > touch, outside.high + max(played - outside.value, 0.0) > touch
+    with_music = f", with music {degrees(played)}" if played > outside.value + 1 else ""
+    asked = f" You asked for {degrees(touch)} at most: it {'will' if over else 'may'} be hotter." if may else ""
     text = (
         f"The field coil makes {watts} of heat cold, {later} warm. Outside it ends near "
-        f"{with_band('T_case', outside)}, inside at {with_band('T_hot', inside)}.{_burns(prediction)}{asked} "
-        "Never leave its first run alone; nothing that burns near it."
+        f"{with_band('T_case', outside)}{with_music}, inside at {with_band('T_hot', inside)}."
+        f"{_burns(prediction)}{asked} Never leave its first run alone; nothing that burns near it."
     )
-    return Caution("Hot motor", text, stop=outside.value > touch)
+    return Caution("Hot motor", text, stop=over)
 
 
 def _burns(prediction: Prediction) -> str:
@@ -132,17 +139,17 @@ def _burns(prediction: Prediction) -> str:
 
 def _spoiled(found: tuple[Limit, ...], prediction: Prediction) -> list[Caution]:
     """What the field coil spoils of itself: with music as planned, or at the high end of its own band."""
-    cautions, high = [], band(prediction, "heat.T_hot").high
+    cautions, inside = [], band(prediction, "heat.T_hot")
     for each in found:
         name, T_max, quantity, is_field = each.bound
-        hot = max(high, each.T_end)
-        if is_field and quantity != "T_case" and hot > T_max:  # a hand has its own caution
-            when = "" if each.t_w is None else f", as planned after {duration(each.t_w)}"
+        high, over = each.T_end + inside.high - inside.value, each.is_over
+        if is_field and quantity != "T_case" and high > T_max:  # a hand has its own caution
+            gets = f"gets {degrees(each.T_end)}, too much {after(each.t_w)}" if over else f"may get {degrees(high)}"
             text = (
-                f"The {name} bears {degrees(T_max)} and may get {degrees(hot)}{when}: fewer volts or amperes, thinner "
-                "wire on a fixed voltage, or a rest in time."
+                f"The {name} bears {degrees(T_max)} and {gets}: fewer volts or amperes, thinner wire on a fixed "
+                "voltage, or a rest in time."
             )
-            cautions.append(Caution("Too hot inside", text, stop=each.left < 0))
+            cautions.append(Caution("Too hot inside", text, stop=over))
     return cautions
 
 

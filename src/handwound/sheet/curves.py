@@ -13,7 +13,7 @@ from matplotlib.ticker import FixedLocator, FuncFormatter, MaxNLocator, NullLoca
 
 from handwound.parts.prediction import Prediction
 from handwound.quantities import plain, show, shown
-from handwound.sheet.heat_limits import MARKS, degrees, duration
+from handwound.sheet.heat_limits import MARKS, burns_out, degrees, duration
 from handwound.sheet.letters import FAMILY
 from handwound.sheet.style import CURVE, FAINT, INK, SECOND, SOFT
 from handwound.sheet.warming import curves as warming_curves
@@ -117,7 +117,8 @@ def bl_over_current(prediction: Prediction) -> str | None:
         axes.set_xlim(0, float(curves.NI[-1]) / turns)
         axes.set_ylim(0, 1.28 * float(np.max(curves.Bl_NI)))
         _note(axes, float(excited.I_f), float(prediction.motor.Bl), f"cold, {show('I_f', float(excited.I_f))}", "over")
-        _note(axes, float(warm.I_f), float(warm.Bl), f"warm, {show('I_f', float(warm.I_f))}", "under")
+        if not burns_out(prediction):
+            _note(axes, float(warm.I_f), float(warm.Bl), f"warm, {show('I_f', float(warm.I_f))}", "under")
         return _svg(figure)
 
 

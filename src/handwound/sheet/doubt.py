@@ -8,7 +8,7 @@ from handwound.materials.advice import advice
 from handwound.parts.prediction import Prediction, Weight
 from handwound.quantities import show
 from handwound.sheet.motor import Table
-from handwound.sheet.numbers import KEY, worded
+from handwound.sheet.numbers import KEY, told, worded
 
 HEAVIEST = 3
 """So many inputs are told for each result."""
@@ -20,8 +20,9 @@ MOST = 10
 
 def tables(found: Prediction) -> tuple[Table, ...]:
     """What the doubt comes from, and what helps; none where nothing is uncertain."""
-    told = {worded(found, words): found.weights.get(key, ())[:HEAVIEST] for key, words in KEY.items()}
-    rows = [(words, "; ".join(map(_share, each))) for words, each in told.items() if each]
+    there = {key: words for key, words in KEY.items() if key in told(found)}
+    heavy = {worded(found, words): found.weights.get(key, ())[:HEAVIEST] for key, words in there.items()}
+    rows = [(words, "; ".join(map(_share, each))) for words, each in heavy.items() if each]
     if not rows:
         return ()
     note = (
@@ -30,7 +31,7 @@ def tables(found: Prediction) -> tuple[Table, ...]:
     )
     return (
         Table("What the doubt comes from", (("", "heaviest first"), *rows), note, right=()),
-        Table("To know it better", (("most worth first", "what to do"), *_helps(told.values())), right=()),
+        Table("To know it better", (("most worth first", "what to do"), *_helps(heavy.values())), right=()),
     )
 
 

@@ -7,26 +7,49 @@ import math
 from handwound.parts.prediction import Band
 from handwound.physics.wire import resistivity
 from handwound.quantities import show
+from handwound.sheet.cautions import RUNS_AWAY
 from handwound.sheet.digits import with_band
 from handwound.sheet.fed import Fed
+from handwound.sheet.heat_limits import after, burns_out, burnt, limits
 from handwound.sheet.numbers import band
 from handwound.sheet.operation import Build, Check, Operation
 
+WARM = ", warm"
+"""Ends what is read when it no longer warms."""
 JUST = 1e-6
 """Relative difference below which a current is at the limit."""
-HEAT_RUN = "Heat run: volts and amperes every 5 minutes until they no longer change: warm. Feel, measure, stay with it."
+HEAT_RUN = "Heat run: volts and amperes every 5 minutes until they no longer change: warm. Measure, stay with it."
 
 
 def energise(build: Build, fed: Fed) -> Operation:
     """First a tenth, then all of it, watched."""
+    if burns_out(build.prediction):
+        do = f"Do not switch it on: on this supply the field coil {burnt(build.prediction)}."
+        return Operation("First current", (do,), (), f"The field coil burns out: {RUNS_AWAY}")
     do, checks = _by_current(build, fed) if fed.cold.limit == "current" else _by_voltage(build, fed)
+    first = _first_over(build)
     outside = Check(
         "outside, warm", with_band("T_case", band(build.prediction, "heat.T_case")), "Better so.",
         f"Turn the supply down until it stays below {show('T_touch', fed.T_touch)}.",
     )  # fmt: skip
     start = "Diode across the coil, its ring to plus. Supply at zero, then connect, then turn it up."
     stop = f"Stop at any smell or smoke, when the amperes climb by themselves{_too_many_ohms(fed)}."
-    return Operation("First current", (start, do, HEAT_RUN), (*checks, outside), stop)
+    if first is None:
+        return Operation("First current", (start, do, HEAT_RUN), (*checks, outside), stop)
+    cold = tuple(check for check in checks if not check.what.endswith(WARM))
+    off = f"Do not leave it on: off {first}. Measure, stay with it."
+    return Operation("First current", (start, do, off), cold, stop)
+
+
+def _first_over(build: Build) -> str | None:
+    """When the first limit of the field coil is overstepped, and which; None where it may stay on."""
+    over = [
+        each for each in limits(build.design, build.brief, build.prediction) if each.is_over and each.bound.is_field
+    ]
+    if not over:
+        return None
+    first = min(over, key=lambda each: math.inf if each.t_w is None else each.t_w)
+    return f"{after(first.t_w)} ({first.bound.name})"
 
 
 def _too_many_ohms(fed: Fed) -> str:
@@ -89,7 +112,7 @@ def _by_current(build: Build, fed: Fed) -> tuple[str, list[Check]]:
     ]
     if warm.high >= limit * (1 - JUST):
         high = f"Hotter than planned: turn the current down if it passes {show('T_touch', fed.T_touch)}."
-        words, expected = f"volts at {show('I_f', limit)}, warm", _warm_volts(build, fed)
+        words, expected = f"volts at {show('I_f', limit)}{WARM}", _warm_volts(build, fed)
         checks.append(Check(words, with_band("V_f", expected), "Cooler than planned. Fine.", high))
     if warm.low < limit * (1 - JUST):
         checks.append(_warm_current(most, warm))
@@ -98,7 +121,7 @@ def _by_current(build: Build, fed: Fed) -> tuple[str, list[Check]]:
 
 def _warm_current(V: float, warm: Band) -> Check:
     return Check(
-        f"current at {show('V_f', V)}, warm", with_band("I_f", warm),
+        f"current at {show('V_f', V)}{WARM}", with_band("I_f", warm),
         "Hotter than planned: a weaker field.", "Cooler than planned, or still warming.",
     )  # fmt: skip
 

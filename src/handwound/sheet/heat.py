@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from handwound.parts.heat_study import Bears, Duty, Feeding, FromCold, HeatStudy, Help, Limit, Music, State, VoiceHeat
+from handwound.parts.heat_study import Bears, Duty, Feeding, FromCold, HeatStudy, Help, Music, State, VoiceHeat
 from handwound.quantities import Num, show
-from handwound.sheet.cautions import TOUCH_VOLTS, Caution
+from handwound.sheet.cautions import RUNS_AWAY, TOUCH_VOLTS, Caution
 from handwound.sheet.digits import decibels
 from handwound.sheet.motor import Row, Table
 from handwound.sheet.warming import FILMS, degrees, duration
+from handwound.warming import RUNAWAY
 
 WARN, BURN = 48.0, 60.0
 """Bare metal that is held for ten minutes, and that is touched by chance for some seconds, begins to burn skin. [°C]
@@ -33,14 +34,21 @@ def tables(found: HeatStudy) -> tuple[Table, ...]:
 
 def _tables(found: HeatStudy) -> Iterator[Table]:
     yield _from_cold(found.from_cold, found)
-    yield _limits(found.limits)
+    yield _limits(found)
     if found.feedings:
         yield _feedings(found.feedings, found)
+    if runs_away(found.from_cold):
+        return  # what comes after it never comes
     if found.duties:
         yield _duties(found.duties, found)
     yield _music(found.voice)
     yield _bears(found.voice.bears, found.voice)
     yield _helps(found.helps, found)
+
+
+def runs_away(cold: FromCold) -> bool:
+    """Whether the field coil has no rest that any insulation bears."""
+    return cold.t_out is not None or float(cold.end.T_hot or 0.0) >= RUNAWAY
 
 
 def _numbers(state: State, columns: Sequence[tuple[str, str]]) -> Row:
@@ -64,18 +72,26 @@ def _from_cold(cold: FromCold, found: HeatStudy) -> Table:
     rows = [("", *_head(cold.end, columns))]
     for t, state in zip(cold.t_w.tolist(), cold.states, strict=True):
         rows.append(("cold" if not t else duration(t), *_numbers(state, columns)))
-    rows.append(("in the end", *_numbers(cold.end, columns)))
-    near = "Not there yet" if cold.t_near is None else f"All within 1 K of the end after {duration(cold.t_near)}"
+    if runs_away(cold):
+        after = "later" if cold.t_out is None else f"after {duration(cold.t_out)}"
+        near = f"It runs away and burns out {after}: no rest below {degrees(RUNAWAY)}, which no insulation bears"
+    else:
+        rows.append(("in the end", *_numbers(cold.end, columns)))
+        near = "Not there yet" if cold.t_near is None else f"All within 1 K of the end after {duration(cold.t_near)}"
     note = f"{near}. The voice coil plays all the time. {FILMS}"
     return Table("From cold, left on", tuple(rows), note, _numbered(rows))
 
 
-def _limits(limits: Sequence[Limit]) -> Table:
+def _limits(found: HeatStudy) -> Table:
+    limits, away = found.limits, runs_away(found.from_cold)
     head = ("what heat may spoil", "bears", "gets", "used", "there after")
     rows = [head]
     for each in limits:
         after = duration(each.t_lim) if each.t_lim is not None or each.T_end < each.T_max else "later"
-        rows.append((each.name, degrees(each.T_max), degrees(each.T_end), show("used", float(each.used), 2), after))
+        if away and (each.t_lim is None or each.t_lim > (found.from_cold.t_out or 0.0)):
+            after = "burnt by then"
+        end = ("burns out", "") if away else (degrees(each.T_end), show("used", float(each.used), 2))
+        rows.append((each.name, degrees(each.T_max), *end, after))
     broken = [each for each in limits if each.T_end >= each.T_max]
     if broken:
         first = min(broken, key=lambda each: float("inf") if each.t_lim is None else float(each.t_lim))
@@ -144,9 +160,14 @@ def _duties(duties: Sequence[Duty], found: HeatStudy) -> Table:
         "Highest temperatures of a round in the long run, both coils on and off together; what each round loses by Bl."
     )
     if any(each.T_end >= each.T_max for each in found.limits):
-        keep = "no time on does, however short" if found.t_keep is None else f"{duration(found.t_keep)} on does"
-        note += f" Left on it oversteps a limit; with as long a rest {keep}."
+        note += f" Left on it oversteps a limit; {_kept(found.t_keep)}."
     return Table("On and off, again and again", tuple(rows), note, right=(1, 2, 3, 4, 5, 6))
+
+
+def _kept(t_keep: float | None) -> str:
+    if t_keep is None:
+        return "even the shortest time on, with as long a rest, does not keep them all"
+    return f"with as long a rest, up to {duration(t_keep)} on keeps them all"
 
 
 def _music(voice: VoiceHeat) -> Table:
@@ -209,12 +230,14 @@ def _helps(helps: Sequence[Help], found: HeatStudy) -> Table:
 
 def cautions(found: HeatStudy) -> tuple[Caution, ...]:
     """What may hurt: only what applies."""
-    return tuple(_cautions(found))
+    return tuple(sorted(_cautions(found), key=lambda caution: not caution.stop))
 
 
 def _cautions(found: HeatStudy) -> Iterator[Caution]:
     T_case = float(found.from_cold.end.T_case)
-    if T_case >= WARN:
+    if runs_away(found.from_cold):
+        yield Caution("Runs away", f"The field coil burns out: {RUNS_AWAY}", stop=True)
+    elif T_case >= WARN:
         touched = f"above {degrees(BURN)} metal burns at a touch, above {degrees(WARN)} when it is held"
         text = f"Its outside comes to {degrees(T_case)}, inside it is hotter: {touched} (ISO 13732-1, from memory)."
         yield Caution("Burns", f"{text} A thermometer, not a finger.", stop=T_case >= BURN)

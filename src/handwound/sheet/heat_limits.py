@@ -7,7 +7,7 @@ from typing import NamedTuple
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
 from handwound.quantities import Num, plain, units
-from handwound.warming import Bound, bounds, reached
+from handwound.warming import RUNAWAY, Bound, bounds, burnt_out, reached
 from handwound.warmth import borne
 
 MARKS = (1.0, 10.0, 60.0, 600.0, 3600.0, 8 * 3600.0, 24 * 3600.0)
@@ -26,6 +26,11 @@ class Limit(NamedTuple):
         """Kelvins left in the end, negative where there are none."""
         return self.bound.T_max - self.T_end
 
+    @property
+    def is_over(self) -> bool:
+        """Whether it gets warmer than it bears, as planned."""
+        return self.left < 0
+
 
 def limits(design: Design, brief: Brief, found: Prediction) -> tuple[Limit, ...]:
     """All that heat may spoil, and what a hand bears; none where no warming was followed."""
@@ -39,6 +44,20 @@ def limits(design: Design, brief: Brief, found: Prediction) -> tuple[Limit, ...]
     )
 
 
+def burns_out(found: Prediction) -> bool:
+    """Whether the field coil has no rest that any insulation bears; nothing warm that is told of it ever comes."""
+    warming, heat = found.warming, found.heat
+    hot = [float(heat.T_hot)] if heat else []
+    hot += [float(warming.T_hot[-1])] if warming and warming.T_hot is not None else []
+    return max(hot, default=0.0) >= RUNAWAY
+
+
+def burnt(found: Prediction) -> str:
+    """``"burns out after 12 min"``."""
+    t_out = burnt_out(found.warming) if found.warming else None
+    return "burns out" if t_out is None else f"burns out after {duration(t_out)}"
+
+
 def duration(t: float | None) -> str:
     """``"10 min"``, ``"2.5 h"``; ``"never"`` for None."""
     if t is None:
@@ -47,6 +66,11 @@ def duration(t: float | None) -> str:
     if t >= 1.5 * hour or t == hour:
         return f"{plain(t / hour, 2)} h"
     return f"{plain(t / minute, 2)} min" if t >= minute else f"{plain(t, 2)} s"
+
+
+def after(t: float | None) -> str:
+    """``"after 10 min"``."""
+    return "in the end" if t is None else f"after {duration(t)}"
 
 
 def degrees(T: Num) -> str:

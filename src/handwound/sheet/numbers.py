@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from handwound.parts.prediction import STAGES, Band, Prediction
 from handwound.quantities import quantities
 from handwound.sheet.digits import banded, unit
+from handwound.sheet.heat_limits import burns_out
 
 TITLES = {
     "field_winding": "Field coil, wound",
@@ -35,6 +36,8 @@ KEY = {
     "clearance.c_o": "air outside the coil",
 }
 """What a builder asks first, in few words."""
+WARM = ("heat.", "rating.")
+"""Keys of what is true of a motor at rest only."""
 COLD = re.compile(r", (motor )?cold$")
 """Said of what falls when a field coil warms; magnets alone make nothing warm."""
 
@@ -63,7 +66,7 @@ class Group:
 
 def numbers(prediction: Prediction) -> tuple[Group, ...]:
     """All numbers of the prediction, stage by stage, but those of parts that are not there."""
-    there = [key for key in prediction.numbers() if any(band(prediction, key))]
+    there = [key for key in told(prediction) if any(band(prediction, key))]
     groups = (
         Group(
             worded(prediction, TITLES[stage]),
@@ -76,10 +79,16 @@ def numbers(prediction: Prediction) -> tuple[Group, ...]:
 
 def key_numbers(prediction: Prediction) -> tuple[Number, ...]:
     """The few numbers of the first page."""
-    there = prediction.numbers()
+    there = told(prediction)
     return tuple(
         replace(_number(prediction, key), words=worded(prediction, words)) for key, words in KEY.items() if key in there
     )
+
+
+def told(prediction: Prediction) -> tuple[str, ...]:
+    """The keys of all numbers, without those of a warm motor that burns out before it is so."""
+    never = WARM if burns_out(prediction) else ()
+    return tuple(key for key in prediction.numbers() if not key.startswith(never))
 
 
 def worded(prediction: Prediction, words: str) -> str:

@@ -8,6 +8,7 @@ from handwound.parts.prediction import Prediction
 from handwound.quantities import show
 from handwound.sheet.digits import with_band
 from handwound.sheet.fed import fed
+from handwound.sheet.heat_limits import burns_out, burnt
 from handwound.sheet.numbers import band
 from handwound.sheet.shapes import gap, mm
 
@@ -17,7 +18,9 @@ def summary(design: Design, brief: Brief, prediction: Prediction) -> str:
     air, part, voice = gap(design, prediction), design.diaphragm, design.voice_coil
     gap_words = f" in a gap of {mm('c_o', air.r_plate - air.r_pole, 3)} mm" if air.r_pole and air.r_plate else ""
     levels = with_band("L_1W", band(prediction, "driver.L_1W"))
-    if prediction.heat:
+    if burns_out(prediction):
+        levels = f"{levels} at 1 m for 1 W cold, while it lasts"
+    elif prediction.heat:
         levels = f"{levels} at 1 m for 1 W cold, {with_band('L_1W', band(prediction, 'heat.L_1W'))} warm"
     else:
         levels = f"{levels} at 1 m for 1 W"
@@ -58,9 +61,12 @@ def _field(design: Design, brief: Brief, prediction: Prediction) -> str:
         magnetic = "It is weakened by" if against else "It is helped by"
         begin = magnetic if design.has_magnets else "The field comes from"
         current = f"{show('I_f', float(there.cold.I_f))} at {show('V_f', float(there.cold.V_f))}"
+        warm = f"warm {show('I_f', float(there.warm.I_f))}"
+        if burns_out(prediction):
+            warm = f"and the coil {burnt(prediction)}"
         found.append(
             f"{begin} {prediction.field_ladder[-1].N} turns of {_wire(there.coil)}: cold they draw {current} from "
-            f"{there.supply.name}, warm {show('I_f', float(there.warm.I_f))}."
+            f"{there.supply.name}, {warm}."
         )
     return " ".join(found)
 

@@ -11,9 +11,10 @@ from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction, Warming
 from handwound.quantities import show
 from handwound.sheet.digits import with_band
-from handwound.sheet.heat_limits import degrees, duration, limits, weakest
+from handwound.sheet.heat_limits import burns_out, burnt, degrees, duration, limits, weakest
 from handwound.sheet.motor import Row, Table
 from handwound.sheet.numbers import band
+from handwound.warming import RUNAWAY
 
 if TYPE_CHECKING:
     from handwound.parts.prediction import Array
@@ -45,7 +46,7 @@ def tables(design: Design, brief: Brief, found: Prediction) -> tuple[Table, ...]
     if found.warming is None:
         return ()
     warming = found.warming
-    head = ("", "cold", *(duration(t) for t in TOLD), _end(warming))
+    head = ("", "cold", *(duration(t) for t in _times(warming)), _end(found))
     rows = tuple((words, *(_at(warming, name, values))) for words, name, values in _told(warming))
     asked = [
         (each.bound.name, degrees(each.bound.T_max), degrees(each.T_end), f"{each.left:.0f} K", duration(each.t_w))
@@ -54,16 +55,25 @@ def tables(design: Design, brief: Brief, found: Prediction) -> tuple[Table, ...]
     title = f"From cold, {'both coils fed' if found.heat else 'music playing'}"
     bears = ("what heat may spoil", "bears", "gets", "left", "there after")
     return (
-        Table(title, (head, *rows), " ".join(_note(found)), right=(1, 2, 3, 4)),
+        Table(title, (head, *rows), " ".join(_note(found)), right=tuple(range(1, len(head)))),
         Table("How far heat may go", (bears, *asked), " ".join(_weak(design, found)), right=(1, 2, 3, 4)),
     )
 
 
-def _end(warming: Warming) -> str:
+def _times(warming: Warming) -> list[float]:
+    """The times that are told between the first and the last."""
+    return [t for t in TOLD if t < warming.t_w[-1]]
+
+
+def _end(found: Prediction) -> str:
     """What the last column is called."""
+    warming = found.warming
+    assert warming is not None
     t = float(warming.t_w[-1])
+    if burns_out(found):
+        return burnt(found)
     moves = max(float(each.T[-1] - np.interp(t / 2, warming.t_w, each.T)) for each in curves(warming))
-    return "in the end" if moves < REST else duration(t)
+    return "in the end, with music" if moves < REST else duration(t)
 
 
 def _told(warming: Warming) -> Iterator[tuple[str, str, Array]]:
@@ -79,13 +89,15 @@ def _told(warming: Warming) -> Iterator[tuple[str, str, Array]]:
 def _at(warming: Warming, name: str, values: Array) -> Row:
     """One row at the times of the table."""
     t_w = warming.t_w
-    asked = [float(np.interp(t, t_w, values)) for t in (t_w[0], *TOLD, t_w[-1])]
+    asked = [float(np.interp(t, t_w, values)) for t in (t_w[0], *_times(warming), t_w[-1])]
     return tuple(degrees(value) if name == "T" else show(name, value) for value in asked)
 
 
 def _note(found: Prediction) -> Iterator[str]:
     """How sure the end is, and what is in it."""
-    if found.heat:
+    if burns_out(found):
+        yield f"It runs away: no rest below {degrees(RUNAWAY)}, which no insulation bears."
+    elif found.heat:
         yield (
             f"With the voice coil silent the outside ends at {with_band('T_case', band(found, 'heat.T_case'))}, the "
             f"hot spot at {with_band('T_hot', band(found, 'heat.T_hot'))}."
@@ -95,7 +107,9 @@ def _note(found: Prediction) -> Iterator[str]:
 
 def _weak(design: Design, found: Prediction) -> Iterator[str]:
     """What the voice coil bears in watts."""
-    if found.rating:
+    if burns_out(found):
+        yield "All as it is when it burns out."
+    elif found.rating:
         bears = ", ".join(
             f"{with_band(name, band(found, f'rating.{name}'))} {words}"
             for name, words in (("P_cont", "for good"), ("P_long", "for a minute"), ("P_short", "for a second"))
