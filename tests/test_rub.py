@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import time
-from dataclasses import fields, replace
+from dataclasses import replace
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 import pytest
@@ -13,27 +12,15 @@ from scipy import stats
 
 from handwound import Job, rub, spread, stages
 from handwound.parts.design import Brief, Design
-from handwound.parts.part import Part
 from handwound.parts.rub import OVAL, Centring, Rub, Side
 from handwound.physics.rub import WITHIN
 from handwound.sheet.rub import CAUSES
+from tests.builds import sure
 from tests.examples import started
 from tests.files import usual
 
 MM, DEGREE = 1e-3, np.pi / 180
 NONE = Centring(e_pole=0.0, e_vc=0.0, tilt=0.0, rock=0.0, t_glue=0.0)
-
-
-def exact(part: Any) -> Any:
-    """The part with every number in it known exactly."""
-    changed: dict[str, Any] = {"spread": ()}
-    for item in fields(part):
-        value = getattr(part, item.name)
-        if isinstance(value, Part):
-            changed[item.name] = exact(value)
-        elif isinstance(value, tuple) and value and isinstance(value[0], Part):
-            changed[item.name] = tuple(exact(each) for each in value)
-    return replace(part, **changed)
 
 
 @pytest.fixture(scope="module", params=["open-day", "repair-pair"])
@@ -44,7 +31,7 @@ def job(request, tmp_path_factory: pytest.TempPathFactory) -> Job:
 @pytest.fixture(scope="module")
 def straight(job: Job) -> Design:
     """The example as exact as a drawing, its former quite round."""
-    design = exact(job.design)
+    design = sure(job.design)
     return replace(design, centring=NONE, voice_coil=replace(design.voice_coil, oval=0.0))
 
 
@@ -58,7 +45,7 @@ def sides(each: Rub) -> tuple[Side, Side]:
     return each.inside, each.outside
 
 
-def sure(P: float, count: int = spread.DRAWS) -> float:
+def within(P: float, count: int = spread.DRAWS) -> float:
     """Four standard deviations of a share of the draws."""
     return 4 * float(np.sqrt(P * (1 - P) / count)) + 1e-12
 
@@ -82,12 +69,12 @@ def test_off_centre_alone_is_a_rayleigh_tail(job, straight, share) -> None:
     c = sides(found(straight, job.brief))[0].c_drawn
     e = float(c / np.sqrt(-np.log10(share)))
     inside, outside = sides(found(replace(straight, centring=replace(NONE, e_vc=e, e_pole=e)), job.brief))
-    assert inside.P_rub == pytest.approx(share, abs=sure(share) + 0.01 * share)
+    assert inside.P_rub == pytest.approx(share, abs=within(share) + 0.01 * share)
     both = stats.rayleigh.sf(outside.c_drawn, scale=np.hypot(e, e) * WITHIN)
-    assert inside.P_rub == pytest.approx(stats.rayleigh.sf(c, scale=e * WITHIN), abs=sure(share) + 0.01 * share)
+    assert inside.P_rub == pytest.approx(stats.rayleigh.sf(c, scale=e * WITHIN), abs=within(share) + 0.01 * share)
     # the crossings of a winding stand out on one side: none of it where there are none
     if not stages.winding(straight.voice_coil, 20.0).bulge:
-        assert outside.P_rub == pytest.approx(both, abs=sure(both) + 0.01 * both)
+        assert outside.P_rub == pytest.approx(both, abs=within(both) + 0.01 * both)
     causes = {cause.name: cause.c_taken for cause in inside.causes}
     assert causes == {"shims": pytest.approx(stats.rayleigh.ppf(0.95, scale=e * WITHIN), rel=0.03)}
 
@@ -101,7 +88,7 @@ def test_a_measured_run_out_has_only_its_direction_left(job, straight) -> None:
     s = 0.4 * c * WITHIN
     P = stats.rice.sf(c / s, 0.7 * c / s)
     least = stats.rice.sf(c / s, 0.7 * c / s), stats.rice.sf((c - one_sided) / s, 0.7 * c / s)
-    assert least[0] - sure(P) - 0.01 * P <= outside.P_rub <= least[1] + sure(least[1])
+    assert least[0] - within(P) - 0.01 * P <= outside.P_rub <= least[1] + within(least[1])
 
 
 def test_an_ovality_alone_takes_half_of_itself(job, straight) -> None:

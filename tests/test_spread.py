@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import fields, is_dataclass, replace
-from typing import TypeVar
 
 import numpy as np
 import pytest
@@ -12,11 +11,10 @@ from scipy import stats
 from handwound import Job, iron_field, predict, spread, stages
 from handwound.materials.advice import advice, advised
 from handwound.parts import coil, design, heat, iron, moving, sheet, source, wire
-from handwound.parts.part import Part
 from handwound.parts.prediction import Weight
+from tests.builds import sure
 from tests.examples import started
 
-P = TypeVar("P", bound=Part)
 # Numbers of the brief that somebody chose: no measuring makes them surer. Of what is predicted only the air beside the
 # voice coil hangs on one, on its stroke x_pk.
 WISHES = {"Z_rated", "D_outline", "L_want", "f_low", "T_touch", "c_min", "x_pk"}
@@ -35,18 +33,6 @@ def drawn_weights(job: Job, seed: int) -> dict[str, tuple[Weight, ...]]:
     place = stages.coil_place(job.design.iron, job.design.voice_coil, D_w)
     drawn = spread.draw(job.design, job.brief, iron_field.answers(field, job.design, place), seed=seed)
     return spread.weights(predict.chain(drawn.design, drawn.brief, field, drawn.doubts, drawn.k_Bl), drawn.inputs)
-
-
-def sure(part: P) -> P:
-    """The part and all within it without any spread."""
-    changed: dict[str, object] = {"spread": ()}
-    for item in fields(part):
-        value = getattr(part, item.name)
-        if isinstance(value, Part):
-            changed[item.name] = sure(value)
-        elif isinstance(value, tuple) and value and isinstance(value[0], Part):
-            changed[item.name] = tuple(sure(each) for each in value)
-    return replace(part, **changed)
 
 
 def shares(result: object, z: object) -> np.ndarray:
