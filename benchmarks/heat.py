@@ -22,7 +22,7 @@ from scipy.integrate import solve_ivp
 from handwound import Job, iron_field, predict, spread, stages, warming
 from handwound.parts.heat import DOUBTS
 from handwound.physics.heat.network import ATOL, RTOL
-from handwound.physics.heat.sources import Played, Together
+from handwound.physics.heat.sources import Played
 from handwound.warmth import Settled, on_amplifier, settle
 
 Array = npt.NDArray[np.float64]
@@ -75,7 +75,7 @@ def alone(job: Job) -> float:
 def by_differences(settled: Settled, driven: Played, t: Array) -> Array:
     """The same network through a general integrator (scipy's BDF) that finds its Jacobian by differences."""
     network, room = settled.model.network, settled.T[-1:]
-    heat = Together([source for source in (settled.fed, driven) if source is not None])
+    heat = settled.beside(driven)
 
     def change(_: float, y: Array) -> Array:
         T = np.append(y, room)
@@ -100,8 +100,8 @@ def runs() -> None:
             place = stages.coil_place(design.iron, design.voice_coil, done.voice_winding.D_w)
             settled = settle(design, brief, DOUBTS, done.field_winding, place)
             driven = on_amplifier(design, brief, done.voice_winding, settled.model, played)
-            own, (run, _) = best(lambda s=settled, d=driven: warming.follow(s, d, warming.once()))
-            told, _ = best(lambda a=(design, brief, field, done, place, played): warming.from_cold(*a))
+            own, run = best(lambda s=settled, d=driven: warming.follow(s, d, warming.instants()))
+            told, _ = best(lambda a=(settled, driven, field, done, place): warming.from_cold(*a))
             other, T = best(lambda s=settled, d=driven, t=run.t: by_differences(s, d, t))
             apart = np.abs(run.T[:-1] - T).max()
             times = f"{own * 1e3:8.1f}{told * 1e3:8.1f}{other * 1e3:18.1f}{other / own:8.1f}"

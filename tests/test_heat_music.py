@@ -49,7 +49,7 @@ def test_the_hottest_moment_of_a_file(repaired: Studied) -> None:
     share = float(build.programme.P_rel[0])
     played = loud(build, [4 * share, 0.2 * share], [0.0, 10.0, 40.0])
     T = played.end()
-    found = float(np.max(music.hottest(played, T, 1.0)[list(played.music.nodes)]))
+    found = float(np.max(music.hottest(played, T)[list(played.music.nodes)]))
     network, at = played.idle.model.network, T
     P = build.music.P_cold
     for _ in range(8):
@@ -69,8 +69,20 @@ def test_steady_blocks_are_no_hotter_than_their_mean(repaired: Studied) -> None:
     share = float(build.programme.P_rel[0])
     played = loud(build, [share] * 4, [0.0, 0.25, 0.5, 0.75, 0.9])
     T = played.end()
-    assert np.max(np.abs(music.hottest(played, T, 1.0) - T)) < 1e-6
+    assert np.max(np.abs(music.hottest(played, T) - T)) < 1e-6
     assert all(each.T_pk is None for each in found.voice.music)
+
+
+def test_both_ways_tell_the_same_of_the_music_of_the_brief(repaired: Studied) -> None:
+    """Second way: what the prediction and the study say of one level; magnets that music warms count in both."""
+    build, found = repaired
+    there = next(each for each in found.voice.music if each.level == build.programme.level)
+    rating = build.done.rating
+    assert rating is not None
+    for name in ("U_prog", "P_prog", "T_vc", "dL_hot"):
+        assert getattr(there, name) == pytest.approx(float(getattr(rating, name)), rel=1e-4)
+    cold = 20 * np.log10(float(build.music.R_T(build.end())) / float(build.done.voice_winding.R_T))
+    assert float(there.dL_hot) > cold + 0.01
 
 
 def test_half_the_watts_for_three_decibels_less(repaired: Studied) -> None:

@@ -9,15 +9,15 @@ import numpy as np
 import pytest
 
 from handwound import Job
-from handwound.heat import duty, feeding, study
+from handwound.heat import duty, study
 from handwound.heat.driven import Driven
-from handwound.heat.limits import bounds, largest
+from handwound.heat.limits import largest
 from handwound.parts.design import Brief, Design
 from handwound.parts.heat_study import HeatStudy
 from handwound.physics.heat.network import Layers, Links, Network, NoRestError
-from handwound.physics.heat.sources import Supplied
+from handwound.physics.heat.sources import Supplied, Together
 from handwound.sheet import heat as sheet
-from handwound.warming import RUNAWAY, Period, follow, reached
+from handwound.warming import RUNAWAY, bounds, reached
 from tests.examples import edit, started
 
 DAY = 8 * 3600.0
@@ -181,12 +181,12 @@ def test_a_duty_is_what_many_rounds_come_to(wound: Studied, t_on: float, t_rest:
     """Second method: the driver followed from cold through many rounds, one after the other."""
     build, found = wound
     each = next(each for each in found.duties if each.t_on == t_on)
-    periods, instants = [], np.linspace(0.0, 1.0, 25)
-    for k in range(int(10 * 3600 / (t_on + t_rest)) + 1):
-        begin = k * (t_on + t_rest)
-        periods += [Period(begin + t_on * instants, True), Period(begin + t_on + t_rest * instants, False)]
-    run, _ = follow(build.idle, build.music, periods)
-    told = build.told(run.t[-50:], run.T[:, -50:])
+    network, t, T = build.idle.model.network, np.linspace(0.0, 1.0, 25), build.cold()
+    for _ in range(int(10 * 3600 / (t_on + t_rest)) + 1):
+        on = network.run(t_on * t, T, build.heat).T
+        off = network.run(t_rest * t, on[:, -1], Together([])).T
+        T = off[:, -1]
+    told = build.told(np.append(t_on * t, t_on + t_rest * t), np.hstack([on, off]))
     assert told.T_f is not None
     assert each.hottest.T_f == pytest.approx(float(np.max(told.T_f)), abs=0.2)
     assert each.hottest.T_case == pytest.approx(float(np.max(told.T_case)), abs=0.2)
@@ -298,7 +298,7 @@ def test_magnets_alone(repaired: Studied) -> None:
     """Sense: nothing is fed, so nothing is said of feeding; the voice coil's part is told."""
     build, found = repaired
     assert (found.feedings, found.duties, found.constant, found.t_keep, found.V_max) == ((), (), None, None, None)
-    assert {each.quantity for each in bounds(build)} == {"T_vc"}
+    assert {each.quantity for each in bounds(build.design, build.brief)} == {"T_vc"}
     assert found.from_cold.end.T_f is None
     assert found.place == "glue of the voice coil"
     titles = [table.title for table in sheet.tables(found)]

@@ -1,4 +1,4 @@
-"""Programmes on one voice coil: the usual one, a file's, in bursts, and over and over for hours."""
+"""Programmes on one voice coil: the usual one, a file's, louder and softer, and many at once."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from scipy.io import wavfile
 
 from handwound.files.wav import read_wav
 from handwound.physics import programme as physics
-from handwound.programme import LONG_TERM, SHORT_TERM, blocks, bursts, played, usual
+from handwound.programme import mean_heat, played, turned, usual
 
 F = np.geomspace(10.0, 20e3, 300)
 RE, L = 6.0, 0.6e-3
@@ -54,51 +54,28 @@ def test_a_resistor_gets_what_the_file_holds(tmp_path) -> None:
     assert found.crest == pytest.approx(10 * np.log10(2 / 0.505), abs=1e-4)
 
 
-def test_over_and_over_for_hours(recording) -> None:
-    """Kind of truth: balance. Three times and a bit of a fourth are three times the heat of one and that bit's."""
-    found = played(recording, 0.0, F, Z, RE)
-    length = found.t_b[-1]
-    t_b, P_rel = blocks(found, 3 * length + 0.4)
-    assert t_b[0] == 0 and t_b[-1] == 3 * length + 0.4 and len(t_b) == len(P_rel) + 1
-    assert np.all(np.diff(t_b) > 0)
-    once = np.diff(found.t_b) @ found.P_rel
-    bit = 0.25 * found.P_rel[0] + 0.15 * found.P_rel[1]
-    assert np.diff(t_b) @ P_rel == pytest.approx(3 * once + bit)
-    hours, _ = blocks(found, 8 * 3600.0)
-    assert hours[-1] == 8 * 3600.0
-
-
-def test_only_the_beginning_of_a_long_file(recording) -> None:
-    """Kind of truth: limit."""
-    found = played(recording, 0.0, F, Z, RE)
-    t_b, P_rel = blocks(found, 0.6)
-    assert t_b.tolist() == [0.0, 0.25, 0.5, 0.6]
-    assert np.array_equal(P_rel, found.P_rel[:3])
-
-
 def test_what_is_steady_has_one_stretch() -> None:
-    """Kind of truth: closed form. Crest factor 12 dB, all resistance: 10^-1.2 of the peaks' heat, however long."""
-    found = usual(12.0, 0.0, F, np.full(F.shape, RE + 0j), RE)
-    t_b, P_rel = blocks(found, 1e5)
-    assert t_b.tolist() == [0.0, 1e5]
-    assert P_rel == pytest.approx([10**-1.2])
+    """Kind of truth: closed form. Crest factor 12 dB, all resistance: 10^-1.2 of the peaks' heat."""
+    assert mean_heat(usual(12.0, 0.0, F, np.full(F.shape, RE + 0j), RE)) == pytest.approx(10**-1.2)
 
 
-@pytest.mark.parametrize(("duty", "lasts", "on"), [(SHORT_TERM, 3660.0, 60.0), (LONG_TERM, 1800.0, 600.0)])
-def test_bursts(duty, lasts, on) -> None:
-    """Kind of truth: from memory, IEC 60268-5: 1 s, 60 times, a minute apart; 1 min, ten times, two minutes apart."""
-    found = usual(12.0, 0.0, F, Z, RE)
-    t_b, P_rel = blocks(bursts(found, duty), duty.times * (duty.t_on + duty.t_rest))
-    assert t_b[-1] == lasts
-    assert np.diff(t_b) @ P_rel == pytest.approx(on * found.P_rel[0])
-    assert np.count_nonzero(P_rel) == duty.times
+def test_the_mean_of_a_file(tmp_path) -> None:
+    """Kind of truth: closed form. A second of a tone and half a second of nothing: two thirds of U²/2R."""
+    tone = np.cos(2 * np.pi * 500 * np.arange(8000) / 8000)
+    wavfile.write(tmp_path / "a.wav", 8000, np.append(tone, np.zeros(4000)).astype(np.float32))
+    found = played(read_wav(tmp_path / "a.wav"), 0.0, F, np.full(F.shape, RE + 0j), RE)
+    assert mean_heat(found) == pytest.approx(1 / 3, rel=1e-5)
 
 
-def test_bursts_of_a_file_have_its_mean(recording) -> None:
-    """Kind of truth: balance."""
-    found = played(recording, 0.0, F, Z, RE)
-    mean = np.diff(found.t_b) @ found.P_rel / found.t_b[-1]
-    assert bursts(found, LONG_TERM).P_rel.tolist() == [mean, 0.0]
+def test_the_same_music_at_other_levels_and_crest_factors(recording) -> None:
+    """Kind of truth: second method. Turned from one to the other, and made there; a whole file by its level alone."""
+    crest, level = np.array([9.0, 12.0, 15.0]), np.array([0.0, -3.0, -6.0])
+    many = turned(usual(10.0, -1.0, F, Z, RE), crest, level)
+    single = [mean_heat(usual(crest[k], level[k], F, Z, RE)) for k in range(3)]
+    assert mean_heat(many) == pytest.approx(single)
+    assert (many.crest is crest, many.level is level) == (True, True)
+    softer = turned(played(recording, 0.0, F, Z, RE), recording.crest, -6.0)
+    assert softer.P_rel == pytest.approx(played(recording, -6.0, F, Z, RE).P_rel)
 
 
 def test_draws_of_a_driver_and_of_what_is_played() -> None:
@@ -109,7 +86,7 @@ def test_draws_of_a_driver_and_of_what_is_played() -> None:
     assert many.n_hot.shape == (3,)
     single = [usual(crest[k], -1.0, F, Z + Re[k] - RE, Re[k]).P_rel[0] for k in range(3)]
     assert many.P_rel[0] == pytest.approx(single)
-    assert bursts(many, SHORT_TERM).P_rel.shape == (2, 3)
+    assert mean_heat(many) == pytest.approx(single)
 
 
 def test_a_louder_recording_of_the_same_is_the_same(recording) -> None:

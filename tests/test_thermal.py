@@ -11,6 +11,8 @@ from handwound import Job, predict, spread, stages, thermal, warmth
 from handwound.materials import fillers, insulators, surfaces
 from handwound.parts.design import Brief, Design
 from handwound.parts.heat import DOUBTS, PLACES, Box, Doubts, Frame
+from handwound.physics.heat.bodies import Body
+from handwound.physics.layers import LAY
 from handwound.search.table import Table
 from tests.examples import started
 
@@ -35,12 +37,15 @@ def with_ring(design: Design, name: str, **more) -> Design:
 
 
 def test_windings_store_what_their_wire_stores(job: Job) -> None:
-    """Balance: mass of the wire times c_p of copper (385, from memory), with the enamel's share up to a fifth more."""
+    """Balance: mass of the wire times c_p of copper (385, from memory), with the enamel's share up to a fifth more; and
+    under the voice coil the paper of its former, weighed by its area, 1400 J/(kg·K) (from memory)."""
     found = settled(job.design, job.brief)
     C_th = found.model.network.C_th
-    for coil, nodes in ((job.design.field_coil, found.model.field), (job.design.voice_coil, found.model.voice)):
-        m_w = stages.winding(coil, 20.0).m_w
-        assert 1.0 < C_th[list(nodes)].sum() / (m_w * 385) < 1.25
+    coil = job.design.voice_coil
+    paper = np.pi * (coil.D_f - coil.t_f) * coil.h_w * coil.former.rho_A * 1400
+    for wound, nodes, former in ((job.design.field_coil, found.model.field, 0.0), (coil, found.model.voice, paper)):
+        m_w = stages.winding(wound, 20.0).m_w
+        assert 1.0 < (C_th[list(nodes)].sum() - former) / (m_w * 385) < 1.25
     assert found.model.field_share.sum() == pytest.approx(1.0)
     assert found.model.voice_share.sum() == pytest.approx(1.0)
 
@@ -63,6 +68,87 @@ def test_legs_hold_as_much_iron_as_their_ring(job: Job) -> None:
     ]
     assert kept[1] == pytest.approx(kept[0], rel=1e-9)
     assert {float(piece.share) < 1 for piece in legs.cells.pieces if piece.name == "shell"} == {True}
+
+
+def bodies_of(design: Design, brief: Brief, name: str) -> list[Body]:
+    """The pieces of one body."""
+    return [piece for piece in settled(design, brief).model.cells.pieces if piece.name == name]
+
+
+def test_tape_takes_the_place_of_wire(job: Job) -> None:
+    """Balance: with tape the coil stores what its wire did, and the volume of its tape by 1390 kg/m³, 1170 J/(kg·K)."""
+    taped = replace(job.design, field_coil=replace(job.design.field_coil, n_tape=2, t_tape=0.1e-3))
+    stored, volume = zip(
+        *((sum(p.c_v * p.volume for p in pieces), sum(p.volume for p in pieces))
+          for pieces in (bodies_of(design, job.brief, thermal.FIELD) for design in (job.design, taped))), strict=True,
+    )  # fmt: skip
+    layers, pieces = (job.design.field_coil.n_l - 1) // 2, bodies_of(taped, job.brief, thermal.FIELD)
+    thick = max(piece.r_out for piece in pieces) - min(piece.r_in for piece in pieces)
+    of_tape = volume[1] * layers * 0.1e-3 / thick
+    per_wire = stored[0] / volume[0]
+    assert stored[1] == pytest.approx(per_wire * (volume[1] - of_tape) + of_tape * 1390 * 1170, rel=1e-6)
+
+
+@pytest.mark.parametrize(("kind", "rho_m", "c_p"), [("varnish", 1100, 1500), ("wax", 900, 2200), ("epoxy", 1150, 1100)])
+def test_what_fills_a_winding_stores_heat(job: Job, kind: str, rho_m: float, c_p: float) -> None:
+    """Balance: the room between the wires, plane geometry, full of it; air there stores a thousandth of that."""
+    coil = job.design.field_coil
+    rest = 1 - np.pi / 4 * coil.k_p / LAY[coil.lay]
+    air, full = (bodies_of(replace(job.design, field_coil=replace(coil, filler=fillers.filler(name))), job.brief,
+                           thermal.FIELD)[0].c_v for name in ("air", kind))  # fmt: skip
+    assert full - air == pytest.approx(rest * (rho_m * c_p - 1.1 * 1007), rel=1e-6)
+
+
+def test_a_metal_former_evens_out_the_voice_coil(job: Job) -> None:
+    """Closed form: along the axis the sections of winding and former stand side by side: sum of k A."""
+    coil = job.design.voice_coil
+    can = replace(coil.former, k_th=200.0)
+    bare, with_metal = (
+        bodies_of(replace(job.design, voice_coil=replace(coil, former=former)), job.brief, thermal.VOICE)
+        for former in (replace(coil.former, k_th=1e-9), can)
+    )
+    piece = bare[0]
+    section, former = np.pi * (piece.r_out**2 - piece.r_in**2), np.pi * (coil.D_f - coil.t_f) * coil.t_f
+    more = 200.0 * former / section
+    assert with_metal[0].k_z - piece.k_z == pytest.approx(more, rel=0.01)
+
+
+@pytest.mark.parametrize("like", ["open-day", "repair-pair"])
+def test_the_voice_coil_is_cut_where_it_leaves_the_gap(like: str, tmp_path) -> None:
+    """Counted by hand: below the plate, beside it and above, however wide the gap is."""
+    job = Job(started(tmp_path / like, like))
+    for more in (0.0, 4e-3):
+        plate = job.design.iron.plate[0]
+        ring = next(ring for ring in job.design.iron.rings if ring.name == plate)
+        design = with_ring(job.design, plate, d_in=ring.d_in + more)
+        pieces = thermal.thermal(design, job.brief, DOUBTS, None, coil_at(design)).cells.pieces
+        cuts = [float(piece.z_lo) for piece in pieces if piece.name == thermal.VOICE][1:]
+        assert cuts == [pytest.approx(float(level)) for level in design.iron.plate_levels()]
+
+
+@pytest.mark.parametrize(
+    ("placed", "film", "size"), [(PLACES[0], "cylinder", "round"), (PLACES[1], "vertical", "high")]
+)
+def test_the_free_end_lies_as_the_driver_does(job: Job, placed: str, film: str, size: str) -> None:
+    """Closed form: in a baffle a lying cylinder of its own diameter; on its back a wall as high as itself."""
+    design = job.design
+    model = thermal.thermal(design, replace(job.brief, placed=placed), DOUBTS, None, coil_at(design))
+    k = model.voice[-1]
+    piece, face = model.cells.pieces[k], model.network.faces[film]
+    sizes = {float(each) for i, each in zip(face.i, face.size, strict=True) if i == k}
+    assert sizes == {float(2 * piece.r_out if film == "cylinder" else piece.z_hi - piece.z_lo)}
+
+
+def coil_at(design: Design) -> thermal.Rectangle:
+    """The voice coil's rectangle."""
+    return stages.coil_place(design.iron, design.voice_coil, stages.winding(design.voice_coil, 20.0).D_w)
+
+
+def test_a_box_of_wood_takes_hours(job: Job) -> None:
+    """Balance: its air and half of its wall, 600 kg/m³ and 1600 J/(kg·K): most of it is the wall."""
+    box = Box(V_box=0.008, t_box=0.018)
+    C_th = settled(job.design, replace(job.brief, box=box)).model.network.C_th[-1]
+    assert C_th == pytest.approx(0.008 * 1.2 * 1005 + 6 * 0.2**2 * 0.018 / 2 * 600 * 1600)
 
 
 @pytest.mark.parametrize(
@@ -109,12 +195,14 @@ def test_what_lets_heat_out(job: Job, change) -> None:
 
 
 def test_the_air_of_a_box_is_the_node_before_the_room(job: Job) -> None:
-    """Closed form: at rest the walls of a box carry all watts: P = A (T_box - T_room) / (2 / h + t / k)."""
+    """Closed form: at rest the walls of a box and the cone carry all watts: A (T_box - T_room) / (2 / h + t / k) and
+    A h (T_air - T_room) / 2."""
     box = Box(V_box=0.008, t_box=0.018)
     found = settled(job.design, replace(job.brief, box=box))
     A = 6 * 0.2**2
     carried = A * (found.T[-2] - found.T[-1]) / (2 / thermal.H_WALL + 0.018 / thermal.K_WOOD)
-    assert carried == pytest.approx(found.q.sum(), rel=1e-4)
+    cone = np.pi / 4 * job.design.diaphragm.d_out**2 * thermal.H_WALL / 2 * (found.T[-3] - found.T[-1])
+    assert carried + cone == pytest.approx(found.q.sum(), rel=1e-4)
 
 
 def test_finer_pieces_hardly_move_the_winding(job: Job, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -10,7 +10,8 @@ import pytest
 
 from handwound import Job, predict, spread, stages, warmth
 from handwound.errors import JobError
-from handwound.parts.heat import DOUBTS
+from handwound.materials import surfaces
+from handwound.parts.heat import DOUBTS, Frame
 from handwound.parts.prediction import Chain, Prediction
 from handwound.physics.heat.sources import Fixed, Together
 from tests.examples import started
@@ -61,6 +62,58 @@ def test_what_it_bears_for_a_while(built: Built, name: str, t: float, near: floa
     assert reached - start == pytest.approx(rating.T_lim - start, rel=near)
 
 
+@pytest.mark.parametrize("bears", [105.0, 180.0, 250.0])
+def test_the_watts_for_good_of_what_bears_much(built: Built, bears: float) -> None:
+    """The definition, by the network itself: films grow with temperature, and a hot coil is still found to 0.3 K."""
+    job, idle = built.job, built.idle
+    design, coil = job.design, job.design.voice_coil
+    tough = replace(coil, wire=replace(coil.wire, T_max=bears), former=replace(coil.former, T_max=bears))
+    design = replace(design, voice_coil=tough, glue=replace(design.glue, T_max=bears))
+    field = predict.field_of(job.design, job.brief)
+    played = predict.played_in(built.done, job.brief, predict.blocked(job.design, job.brief, field))
+    rating = warmth.rate(design, job.brief, built.done.voice_winding, idle, played, field)
+    heat = idle.beside(Fixed(idle.model.voice, rating.P_cont * idle.model.voice_share))
+    T = idle.model.network.steady(job.brief.T_room, heat, idle.T)
+    assert T[list(idle.model.voice)].max() == pytest.approx(bears, abs=0.3)
+
+
+@pytest.mark.parametrize(("P_max", "crest"), [(300.0, 3.0), (500.0, 6.0), (2000.0, 12.0), (1000.0, 3.0)])
+def test_much_too_loud_music_comes_to_rest(built: Built, P_max: float, crest: float) -> None:
+    """Balance and second method: hundreds of watts have a rest, where nothing lasts; the room gets what is made, and
+    from there above, with nothing kept of the idle motor, the same is found. Draws rest about it."""
+    job, idle = built.job, built.idle
+    brief = replace(job.brief, crest=crest, amplifier=replace(job.brief.amplifier, P_max=P_max))
+    field = predict.field_of(job.design, brief)
+    Z_b = predict.blocked(job.design, brief, field)
+    played = predict.played_in(built.done, brief, Z_b)
+    driven = warmth.on_amplifier(job.design, brief, built.done.voice_winding, idle.model, played)
+    T, network = warmth.playing(idle, driven), replace(idle.model.network, _kept={})
+    made = idle.beside(driven)(T[:-1])[0].sum()
+    assert network.given_off(T, network.conductances(T))[1] == pytest.approx(made, rel=1e-5)
+    assert network.steady(T[-1], idle.beside(driven), T + 300.0) == pytest.approx(T, abs=1e-3)
+    drawn = spread.draw(job.design, brief, {}, count=400)
+    many = predict.chain(drawn.design, drawn.brief, field, drawn.doubts, Z_b=Z_b, played=played).rating
+    assert np.all(np.isfinite(many.T_vc) & np.isfinite(many.dL_hot))
+    assert np.median(many.T_vc) == pytest.approx(T[list(idle.model.voice)].max(), rel=0.02)
+
+
+def test_music_without_end_is_refused_in_words(built: Built) -> None:
+    """Limit: a source that grows without bounds as it warms has no rest."""
+    driven = Fixed(built.idle.model.voice, 1e6 * built.idle.model.voice_share)
+    with pytest.raises(JobError, match="brief: must name an amplifier and a programme"):
+        warmth.playing(built.idle, driven)
+
+
+def test_spreads_of_crest_and_level_are_drawn(built: Built) -> None:
+    """Closed form: ±2 dB are a factor of 10^0.4 in the heat from end to end, and 10^0.1 in the voltage each way."""
+    job = built.job
+    brief = replace(job.brief, spread=(("crest", 2.0),))
+    bands = predict.predict(job.design, brief).bands
+    U, P = bands["rating.U_prog"], bands["rating.P_prog"]
+    assert (U.high / U.value, U.value / U.low) == (pytest.approx(10**0.1, rel=0.02), pytest.approx(10**0.1, rel=0.02))
+    assert P.high / P.low == pytest.approx(10**0.4, rel=0.05)
+
+
 def test_the_limits_stand_in_order(built: Built) -> None:
     """Limit: longer is less; at the short limit a coil hardly gives off anything (closed form: C dT / t)."""
     rating, model = built.done.rating, built.idle.model
@@ -90,6 +143,17 @@ def test_still_air_is_never_known_better_than_a_tenth(built: Built) -> None:
         assert np.diff(np.percentile(rise, [5, 95])) / 2 >= 0.1 * np.median(rise)
     band = built.found.bands["rating.T_vc"]
     assert (band.high - band.low) / 2 >= 0.1 * (band.value - float(built.job.brief.T_room))
+
+
+def test_the_poorest_case_dulls_every_surface(built: Built) -> None:
+    """Limit: rings and frame radiate less, each by its own doubt; what has none stays."""
+    paint = surfaces.surface("painted")
+    frame = Frame(on="top", metal="aluminium", t_frame=1e-3, A_frame=0.04, surface=paint)
+    poor = warmth.poorest(replace(built.job.design, frame=frame))
+    less = warmth.POOR * dict(paint.spread)["eps"]
+    assert poor.frame.surface.eps == pytest.approx(paint.eps - less)
+    for before, after in zip(built.job.design.iron.rings, poor.iron.rings, strict=True):
+        assert after.surface is before.surface or after.surface.eps < before.surface.eps
 
 
 @WITH_FIELD_COIL

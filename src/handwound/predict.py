@@ -24,6 +24,7 @@ from handwound.parts.prediction import (
 from handwound.parts.programme import Programme
 from handwound.parts.source import Supply
 from handwound.physics.level import level_at
+from handwound.programme import turned
 from handwound.quantities import Num
 from handwound.stages import (
     Blocked,
@@ -135,7 +136,8 @@ def predict(design: Design, brief: Brief) -> Prediction:
     place = coil_place(design.iron, coil, done.voice_winding.D_w)
     drawn = spread.draw(design, brief, iron_field.answers(field, design, place, float(T_room)))
     played = played_in(done, brief, Z_b)
-    loosely = chain(drawn.design, drawn.brief, field, drawn.doubts, drawn.k_Bl, Z_b, played)
+    loosely_played = turned(played, drawn.brief.crest, drawn.brief.level)
+    loosely = chain(drawn.design, drawn.brief, field, drawn.doubts, drawn.k_Bl, Z_b, loosely_played)
     T_lim = done.rating.T_lim if done.rating else None
     loose, loose_T = drawn.design.coils, drawn.brief.T_room
     curves = picture(design.iron, field, place, done.voice_winding.N, brief.x_pk, T_room)
@@ -152,5 +154,5 @@ def predict(design: Design, brief: Brief) -> Prediction:
         bands=spread.bands(done, loosely),
         weights=spread.weights(loosely, drawn.inputs),
         rub=rub.rub(design, brief, drawn, T_lim, done.heat.T_case if done.heat else None),
-        warming=from_cold(design, brief, field, done, place, played),
+        warming=from_cold(end, driven, field, done, place),
     )

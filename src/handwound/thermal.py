@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
 from handwound.materials import fillers, insulators, magnets, metals, steels, surfaces
-from handwound.parts.coil import Coil, FieldCoil, VoiceCoil
+from handwound.parts.coil import Coil, FieldCoil
 from handwound.parts.design import Brief, Design
-from handwound.parts.heat import PLACES, Box, Doubts, Frame
+from handwound.parts.heat import PLACES, Box, Doubts, Frame, Surface
 from handwound.parts.iron import Iron, Ring
+from handwound.parts.moving import Diaphragm
 from handwound.physics.heat.bodies import Body, Coat
-from handwound.physics.heat.cells import Cells, Fin, Placed
+from handwound.physics.heat.cells import Cells, Cover, Fin, Placed
 from handwound.physics.heat.winding_heat import (
     K_ENAMEL,
     fill_factor,
@@ -20,7 +22,7 @@ from handwound.physics.heat.winding_heat import (
     winding_capacity,
     winding_conductivity,
 )
-from handwound.physics.layers import LAY
+from handwound.physics.layers import LAY, tapes
 from handwound.quantities import Num
 
 if TYPE_CHECKING:
@@ -36,9 +38,17 @@ LIES = {
     PLACES[2]: ("vertical", "vertical", "up", "down"),
 }
 """How the faces of a motor lie, inner, outer, back and front, by how the driver is placed; "" gives off no heat."""
-K_WOOD, H_WALL = 0.12, 8.0
-"""Conductivity of wood across its grain, and the film on either side of a box's wall. [W/(m·K)], [W/(m²·K)]
-From memory."""
+K_WOOD, C_WOOD = 0.12, 600.0 * 1600.0
+"""Conductivity of wood across its grain, and the heat that it stores. [W/(m·K)], [J/(m³·K)] From memory."""
+C_AIR = 1.2 * 1005.0
+"""Heat that air stores. [J/(m³·K)] From memory."""
+H_WALL = 8.0
+"""Film on either side of a box's wall and of the cone. [W/(m²·K)] Common practice, no source."""
+DEPTH = 0.1
+"""Mean depth of the air behind a cone, in diameters of it; it settles within seconds anyway. Common practice, no
+source."""
+TAPE = "polyester film"
+"""What lies between the layers of a winding, where something does."""
 H_FIN = 10.0
 """Film on a frame, for how warm its far end is. [W/(m²·K)] Common practice, no source."""
 CELLS = (3, 3)
@@ -90,8 +100,8 @@ def thermal(design: Design, brief: Brief, doubts: Doubts, D_w: Num | None, voice
     if design.field_coil is not None and D_w is not None:
         bodies.append(_field_winding(design.field_coil, D_w, doubts.k_w))
     if voice is not None:
-        bodies.append(_voice_winding(design.voice_coil, voice, doubts.k_w))
-    placed = Placed(LIES[brief.placed], design.diaphragm.d_out / 2, doubts.k_cover * _behind_cone(design))
+        bodies.append(_voice_winding(design, voice, doubts.k_w))
+    placed = Placed(LIES[brief.placed], _behind_cone(design.diaphragm, doubts.k_cover))
     found = Cells.cut(bodies, placed, doubts.k_conv, [_fin(design.frame, design.iron)] if design.frame else [])
     if brief.box:
         found = found._replace(network=_in_box(found.network, brief.box))
@@ -100,14 +110,19 @@ def thermal(design: Design, brief: Brief, doubts: Doubts, D_w: Num | None, voice
     return Thermal(found, field, of_voice, found.shares(field), found.shares(of_voice), magnetic)
 
 
-def _behind_cone(design: Design) -> Num:
-    """The share of a free face's cooling that is left behind the cone: its own film and two at the cone in a row.
+def _behind_cone(diaphragm: Diaphragm, k_cover: Num) -> Cover:
+    """The air between motor and cone: its heat leaves through the two films on the cone, one after the other."""
+    d_out = diaphragm.d_out
+    A = np.pi / 4 * d_out**2
+    return Cover(d_out / 2, k_cover * A * H_WALL / 2, C_AIR * A * DEPTH * d_out)
 
-    .. math:: 1 / (1 + 2 A_{front} / A_{cone})
+
+def emissivity(surface: Surface | None) -> Num:
+    """Emissivity of a surface; one of which nothing is known where none is named. [1]
+
+    A wide doubt reaches beyond what can be: nothing radiates more than a black body.
     """
-    cone = design.diaphragm.d_out
-    front = np.minimum(max((ring.d_out for ring in design.iron.rings), key=np.mean), cone)
-    return 1 / (1 + 2 * (front / cone) ** 2)
+    return np.minimum((surface or surfaces.surface("unknown")).eps, 1.0)
 
 
 def _ring(ring: Ring, iron: Iron) -> Body:
@@ -121,9 +136,7 @@ def _ring(ring: Ring, iron: Iron) -> Body:
         share = of_legs / (d_out**2 - d_in**2)
     of = magnets if ring.magnetised else metals if ring.grade in metals.names() else steels
     k_th, c_v = of.k_th(ring.grade), of.rho_m(ring.grade) * of.c_p(ring.grade)
-    # a wide doubt reaches beyond what can be: nothing radiates more than a black body
-    eps = np.minimum(ring.surface.eps if ring.surface else surfaces.surface("unknown").eps, 1.0)
-    return Body(ring.name, d_in / 2, d_out / 2, z_lo, z_hi, k_th, k_th, c_v, eps, share=share)
+    return Body(ring.name, d_in / 2, d_out / 2, z_lo, z_hi, k_th, k_th, c_v, emissivity(ring.surface), share=share)
 
 
 def _field_winding(coil: FieldCoil, D_w: Num, k_w: Num) -> Body:
@@ -131,41 +144,41 @@ def _field_winding(coil: FieldCoil, D_w: Num, k_w: Num) -> Body:
     k_spool = coil.spool.k_th if coil.spool else insulators.insulator("card").k_th
     cheek, bare = Coat(coil.t_fl, k_spool), Coat()
     coats = (Coat(coil.t_f, k_spool), bare, cheek, cheek)
-    return _winding(FIELD, coil, (coil.D_f / 2, D_w / 2, coil.z_w, coil.z_w + coil.h_w), k_w, coats, CELLS)
+    place = (coil.D_f / 2, D_w / 2, coil.z_w, coil.z_w + coil.h_w)
+    return replace(_winding(FIELD, coil, place, k_w), coats=coats, pieces=CELLS)
 
 
-def _voice_winding(coil: VoiceCoil, place: Rectangle, k_w: Num) -> Body:
-    """The voice coil's winding; its former is the coat inside. The bare end of the former leads little: left out."""
-    bare = Coat()
-    return _winding(VOICE, coil, place, k_w, (Coat(coil.t_f, coil.former.k_th), bare, bare, bare), (1, 1))
+def _voice_winding(design: Design, place: Rectangle, k_w: Num) -> Body:
+    """The voice coil's winding, cut where it leaves the gap. Its former is the coat inside, leads along the axis beside
+    it, and stores heat with it. The bare end of the former leads little: left out."""
+    coil, bare = design.voice_coil, Coat()
+    wound, former = _winding(VOICE, coil, place, k_w), coil.former
+    # round of the former over the section of the winding
+    beside = (2 * place[0] - coil.t_f) / (place[1] ** 2 - place[0] ** 2)
+    return replace(
+        wound, coats=(Coat(coil.t_f, former.k_th), bare, bare, bare), covered=True, levels=design.iron.plate_levels(),
+        k_z=wound.k_z + beside * coil.t_f * former.k_th, c_v=wound.c_v + beside * former.rho_A * former.c_p,
+    )  # fmt: skip
 
 
-def _winding(
-    name: str, coil: Coil, place: Rectangle, k_w: Num, coats: tuple[Coat, Coat, Coat, Coat],
-    pieces: tuple[int, int],
-) -> Body:  # fmt: skip
+def _winding(name: str, coil: Coil, place: Rectangle, k_w: Num) -> Body:
+    """Wire, what is between, and tape: in a row along the radius, side by side along the axis."""
     assert coil.wire is not None
     wire, of = coil.wire, (coil.wire.d_cu, coil.wire.d_o, coil.k_p, LAY[coil.lay])
-    k_wire, k_fill = metals.k_th(wire.metal), coil.filler.k_th if coil.filler else fillers.filler("air").k_th
+    k_wire, filler = metals.k_th(wire.metal), coil.filler or fillers.filler("air")
     # from layer to layer wires touch; along the layer they stand apart
     f_cu, f_enamel, _ = fill_factor(*of)
     coated = mixture_conductivity(k_wire, K_ENAMEL, (wire.d_cu / wire.d_o) ** 2)
-    k_r = k_w * winding_conductivity(*of, k_wire, K_ENAMEL, k_fill)
-    k_z = k_w * mixture_conductivity(coated, k_fill, f_cu + f_enamel)
-    c_v = winding_capacity(*of, wire.rho_m * metals.c_p(wire.metal))
-    eps = surfaces.surface("enamelled wire").eps
-    return Body(name, *place, k_r=_taped(coil, place, k_r), k_z=k_z, c_v=c_v, eps=eps, coats=coats,
-                pieces=pieces, cuts=False, covered=name == VOICE, heat=True)  # fmt: skip
-
-
-def _taped(coil: Coil, place: Rectangle, k_th: Num) -> Num:
-    """Conductivity along r with the layers of tape in a row with the wire."""
-    if not coil.n_tape:
-        return k_th
-    k_tape = insulators.insulator("polyester film").k_th
-    thick = place[1] - place[0]
-    tape = (coil.n_l - 1) // coil.n_tape * coil.t_tape
-    return np.asarray(thick / ((thick - tape) / k_th + tape / k_tape))
+    k_r = k_w * winding_conductivity(*of, k_wire, K_ENAMEL, filler.k_th)
+    k_z = k_w * mixture_conductivity(coated, filler.k_th, f_cu + f_enamel)
+    c_v = winding_capacity(*of, wire.rho_m * metals.c_p(wire.metal), filler.c_v)
+    tape = np.asarray(tapes(coil.n_l, coil.n_tape) * coil.t_tape / (place[1] - place[0]), float)
+    k_tape = insulators.insulator(TAPE).k_th
+    c_tape = insulators.rho_m(TAPE) * insulators.c_p(TAPE)
+    return Body(
+        name, *place, k_r=1 / ((1 - tape) / k_r + tape / k_tape), k_z=k_z + tape * (k_tape - k_z),
+        c_v=c_v + tape * (c_tape - c_v), eps=surfaces.surface("enamelled wire").eps, cuts=False, heat=True,
+    )  # fmt: skip
 
 
 def _fin(frame: Frame, iron: Iron) -> Fin:
@@ -179,11 +192,15 @@ def _fin(frame: Frame, iron: Iron) -> Fin:
     length = frame.A_frame / (2 * np.pi * d_out)
     of = metals if frame.metal in metals.names() else steels
     ml = length * np.sqrt(2 * H_FIN / (of.k_th(frame.metal) * frame.t_frame))
-    return Fin(frame.on, "vertical", frame.A_frame * np.tanh(ml) / ml, d_out, frame.surface.eps)
+    cools = frame.A_frame * np.tanh(ml) / ml
+    return Fin(frame.on, "vertical", cools, d_out, emissivity(frame.surface), frame.A_frame)
 
 
 def _in_box(network: Network, box: Box) -> Network:
-    """The network with the air of the box as a node between its faces and the room. The box is a cube."""
+    """The network with the air of the box, and half of its wall, as a node between its faces and the room.
+
+    The box is a cube; the cone looks out of it.
+    """
     A = 6 * box.V_box ** (2 / 3)
     G = A / (2 / H_WALL + box.t_box / K_WOOD)
-    return network.behind(G, 1.2 * 1005.0 * box.V_box)
+    return network.behind(G, C_AIR * box.V_box + C_WOOD * A * box.t_box / 2)

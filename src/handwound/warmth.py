@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 import numpy as np
 
@@ -12,7 +12,7 @@ from handwound.iron_field import Field
 from handwound.materials import magnets
 from handwound.parts.coil import FieldCoil
 from handwound.parts.design import Brief, Design
-from handwound.parts.heat import DOUBTS, Doubts
+from handwound.parts.heat import DOUBTS, Doubts, Frame
 from handwound.parts.iron import Ring
 from handwound.parts.prediction import Chain, Excitation, Heat, MagnetState, Rating, Winding
 from handwound.parts.programme import Programme
@@ -23,7 +23,7 @@ from handwound.physics.heat.network import NoRestError
 from handwound.physics.heat.sources import Together
 from handwound.physics.programme import compression, peak_voltage, programme_voltage
 from handwound.physics.wire import resistivity
-from handwound.programme import LONG_TERM, SHORT_TERM, mean_heat, usual
+from handwound.programme import LONG, SHORT, mean_heat, usual
 from handwound.quantities import Num
 from handwound.stages import F_LOW, R_REF, U_REF, Blocked, stage, wire_of
 from handwound.thermal import Rectangle, Thermal, thermal
@@ -32,15 +32,20 @@ if TYPE_CHECKING:
     import numpy.typing as npt
 
     from handwound.physics.heat.network import Array
+    from handwound.physics.heat.network import Heat as Heats
 
 F_HIGH = 20e3
 """Where hearing ends. [Hz] (from memory)"""
 
-
+P = TypeVar("P", Ring, Frame)
 GLOWING = 1000.0
 """No winding lasts here. [°C]"""
+GONE = 1e-2
+"""No slope is followed to less of Bl than this: what is so hot is no magnet any more."""
 LEAST = 1e-2
 """A rise is measured with at least this much heat. [W]"""
+NEAR, ROUNDS = 1e-3, 10
+"""The heat for good is found to this share of itself, in at most so many rounds."""
 POOR = 0.7
 """Share of each doubt's half band that is taken for the poorest cooling: convection and radiation, two about equal
 doubts, are rarely both at their ends. Common practice, no source."""
@@ -62,6 +67,10 @@ class Settled(NamedTuple):
             A_case=A_case, T_case=T_case, T_f=self.fed.T_mean(self.T), T_hot=self.model.hot_spot(self.T, self.q),
             I_f=warm.I_f, NI=warm.NI, P_f=warm.P_f, Bl=Bl, L_1W=L_1W,
         )  # fmt: skip
+
+    def beside(self, *others: Heats) -> Together:
+        """Its field coil, if it has one, and other sources as one."""
+        return Together([*([self.fed] if self.fed else []), *others])
 
     @property
     def T_case(self) -> Num:
@@ -123,13 +132,25 @@ def weakened(field: Field, model: Thermal, T: Array) -> Num:
     for name, grade in model.magnets:
         cold, warm = (magnets.warmed(grade, each) for each in (T[-1], np.mean(T[model.cells.of(name)], axis=0)))
         k_B = k_B + field.by_magnet[name] * (warm / cold - 1)
-    return k_B
+    return np.maximum(k_B, GONE)
 
 
 def playing(idle: Settled, driven: sources.Played) -> Array:
     """All temperatures at rest with a programme in the voice coil, beside a motor that its field coil has warmed."""
-    fed = [idle.fed] if idle.fed else []
-    return idle.model.network.steady(idle.T[-1], Together([*fed, driven]), idle.T)
+    try:
+        return idle.model.network.steady(idle.T[-1], idle.beside(driven), idle.T)
+    except NoRestError:
+        raise JobError(
+            "brief: must name an amplifier and a programme with which the driver comes to rest; found more heat than "
+            "it can give off. Ask for fewer watts, lower peaks or a larger crest factor."
+        ) from None
+
+
+def level_lost(driven: sources.Played, voice: Winding, idle: Settled, T: Array, field: Field) -> Num:
+    """What the level loses at the temperatures of all nodes, beside a cold voice coil in the idle motor: the voice coil
+    takes less current, and music warms the magnets too. [dB]"""
+    k_B = weakened(field, idle.model, T) / weakened(field, idle.model, idle.T)
+    return compression(driven.R_T(T), voice.R_T, k_B)
 
 
 def in_the_end(states: tuple[MagnetState, ...], idle: Settled, driven: sources.Played) -> tuple[MagnetState, ...]:
@@ -138,32 +159,30 @@ def in_the_end(states: tuple[MagnetState, ...], idle: Settled, driven: sources.P
     return tuple(replace(state, T_end=float(np.mean(T[cells.of(state.name)]))) for state in states)
 
 
-def rate(
-    design: Design, brief: Brief, voice: Winding, idle: Settled, played: Programme, field: Field | None = None
-) -> Rating:
+def rate(design: Design, brief: Brief, voice: Winding, idle: Settled, played: Programme, field: Field) -> Rating:
     """What the voice coil bears beside a motor that its field coil has warmed, and what a programme does to it.
 
-    It is as hot as its hottest piece. With the ``field`` the level lost counts that it warms the magnets too.
+    It is as hot as its hottest piece.
     """
-    model, T_lim, T_room = idle.model, bears(design), brief.T_room
-    network, fed = model.network, [idle.fed] if idle.fed else []
+    model, network, T_lim = idle.model, idle.model.network, bears(design)
     driven = on_amplifier(design, brief, voice, model, played)
     nodes, share, T = list(model.voice), model.voice_share, idle.T
     P: Num = 1.0
     room = np.maximum(T_lim - idle.T[nodes], 0.0)
-    for _ in range(2):  # the rise is nearly as the heat: a step finds it, the next one makes it exact
+    for _ in range(ROUNDS):  # the rise is nearly as the heat
         P = np.maximum(P, LEAST)
-        T = network.steady(T_room, Together([*fed, sources.Fixed(model.voice, share * P)]), T)
+        T = network.steady(brief.T_room, idle.beside(sources.Fixed(model.voice, share * P)), T)
         k = np.min(room / (T[nodes] - idle.T[nodes]), axis=0)  # the first piece that comes to the limit
         P, T = P * k, idle.T + (T - idle.T) * k
+        if np.all((np.abs(k - 1) < NEAR) | (P < LEAST)):
+            break
     coil = network.few(nodes, T)  # its films are those of a coil at its limit
-    short, long = (np.min(room / coil.rise(share, duty.t_on), axis=0) for duty in (SHORT_TERM, LONG_TERM))
+    short, long = (np.min(room / coil.rise(share, t_s), axis=0) for t_s in (SHORT, LONG))
     hot = playing(idle, driven)
-    k_B = weakened(field, model, hot) / weakened(field, model, idle.T) if field else 1.0
     return Rating(
         T_lim=T_lim, P_cont=P, P_long=long, P_short=short, tau_vc=coil.tau_T,
-        U_prog=programme_voltage(U_pk(brief), played.crest, brief.level), P_prog=driven.P(hot),
-        T_vc=np.max(hot[nodes], axis=0), dL_hot=compression(driven.R_T(hot), voice.R_T, k_B),
+        U_prog=programme_voltage(U_pk(brief), played.crest, played.level), P_prog=driven.P(hot),
+        T_vc=np.max(hot[nodes], axis=0), dL_hot=level_lost(driven, voice, idle, hot, field),
     )  # fmt: skip
 
 
@@ -211,13 +230,15 @@ def borne(design: Design) -> dict[str, float]:
 def poorest(design: Design) -> Design:
     """The design with surfaces that radiate as little as well may be."""
 
-    def dull(ring: Ring) -> Ring:
-        if ring.surface is None:
-            return ring
-        eps = ring.surface.eps - POOR * dict(ring.surface.spread).get("eps", 0.0)
-        return replace(ring, surface=replace(ring.surface, eps=eps))
+    def dull(part: P) -> P:
+        surface = part.surface
+        if surface is None:
+            return part
+        eps = surface.eps - POOR * dict(surface.spread).get("eps", 0.0)
+        return replace(part, surface=replace(surface, eps=eps))
 
-    return replace(design, iron=replace(design.iron, rings=tuple(dull(ring) for ring in design.iron.rings)))
+    rings, frame = tuple(dull(ring) for ring in design.iron.rings), design.frame
+    return replace(design, iron=replace(design.iron, rings=rings), frame=dull(frame) if frame else None)
 
 
 POOREST = replace(DOUBTS, **{name: getattr(DOUBTS, name) - POOR * half for name, half in DOUBTS.spread})

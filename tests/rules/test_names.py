@@ -110,7 +110,7 @@ def docstring_faults(function: object) -> list[str]:
 
 def test_there_is_something_to_look_at() -> None:
     assert {"Wire", "Design", "Layer"} <= {part.__name__ for part in PARTS}
-    assert "ring_hot_spot" in {function.__name__ for function in PHYSICS}
+    assert "winding_capacity" in {function.__name__ for function in PHYSICS}
 
 
 @pytest.mark.parametrize("part", PARTS, ids=lambda part: part.__name__)

@@ -6,15 +6,6 @@ import numpy as np
 import pytest
 from scipy.integrate import quad, solve_bvp
 
-from handwound.physics.heat.conduction import (
-    R_axial,
-    R_radial,
-    adiabatic_rate,
-    lumped_rise,
-    ring_hot_spot,
-    ring_mean_rise,
-    slab_hot_spot,
-)
 from handwound.physics.heat.winding_heat import (
     K_ENAMEL,
     fill_factor,
@@ -22,6 +13,15 @@ from handwound.physics.heat.winding_heat import (
     touching_conductivity,
     winding_capacity,
     winding_conductivity,
+)
+from tests.physics.heat.closed_forms import (
+    R_axial,
+    R_radial,
+    adiabatic_rate,
+    lumped_rise,
+    ring_hot_spot,
+    ring_mean_rise,
+    slab_hot_spot,
 )
 from tests.physics.heat.wires import grid_conductivity
 

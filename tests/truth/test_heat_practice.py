@@ -8,7 +8,7 @@ from typing import NamedTuple
 import numpy as np
 import pytest
 
-from handwound import Job, predict, stages, warming, warmth
+from handwound import Job, predict, stages, warmth
 from handwound.materials import surfaces
 from handwound.parts.design import Brief, Design
 from handwound.parts.heat import DOUBTS
@@ -70,7 +70,8 @@ def test_an_hour_and_no_longer(bench: Bench) -> None:
     three hours; a cold coil on a fixed voltage has then lost 10 to 20 % of its current."""
     found = bench.settled()
     t = np.array([0.0, 900.0, 1800.0, 2700.0, 3600.0, 3 * 3600.0])
-    run, _ = warming.follow(found, None, [warming.Period(t, True)])
+    network = found.model.network
+    run = network.run(t, network.at_room(20.0), found.beside())
     T_case = found.model.network.outside(run.T)[1]
     share = (T_case - T_case[0]) / (found.T_case - T_case[0])
     assert share[1] < 0.632 < share[4]

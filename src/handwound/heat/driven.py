@@ -18,8 +18,8 @@ from handwound.physics.heat.sources import Played, Supplied, Together
 from handwound.predict import blocked, chain, field_of
 from handwound.programme import played
 from handwound.stages import coil_place
-from handwound.warming import Period, follow, once, tell
-from handwound.warmth import Settled, impedance, on_amplifier, played_in, settle
+from handwound.warming import follow, instants, tell
+from handwound.warmth import Settled, impedance, on_amplifier, played_in, playing, settle
 
 if TYPE_CHECKING:
     from handwound.physics.heat.network import Array
@@ -67,7 +67,7 @@ class Driven:
     @property
     def heat(self) -> Together:
         """Both coils as one source of heat."""
-        return Together([source for source in (self.idle.fed, self.music) if source is not None])
+        return self.idle.beside(self.music)
 
     def cold(self) -> Array:
         """All nodes as warm as the room. [°C]"""
@@ -75,13 +75,11 @@ class Driven:
 
     def end(self) -> Array:
         """All nodes when nothing warms any more. [°C]"""
-        return self.idle.model.network.steady(self.brief.T_room, self.heat, self.idle.T)
+        return playing(self.idle, self.music)
 
     def run(self, t_run: float, also: Array) -> tuple[Run, Warming]:
         """From cold for some time, at instants that lie ever further apart, and at others."""
-        (whole,) = once(t_run / 3600)
-        t = np.union1d(whole.t, also)
-        found, _ = follow(self.idle, self.music, [Period(t, True)])
+        found = follow(self.idle, self.music, np.union1d(instants(t_run / 3600), also))
         return found, self.told(found.t, found.T)
 
     def told(self, t_w: Array, T: Array, is_on: float = 1.0) -> Warming:

@@ -4,34 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from handwound import warming
 from handwound.heat.driven import Driven
 from handwound.parts.heat_study import Limit, State
 from handwound.parts.prediction import Warming
-from handwound.warming import Bound
+from handwound.warming import bounds, reached
 
 FOUND = 2e-3
 """A largest value is sought until it is known to this share of itself."""
 
 
-def bounds(build: Driven) -> tuple[Bound, ...]:
-    """All that heat may spoil in a build, and what a hand bears."""
-    return warming.bounds(build.design, build.brief)
-
-
 def over(build: Driven, state: State) -> tuple[str, ...]:
     """The limits that a state oversteps, the one by most kelvins first."""
-    above = {each.name: getattr(state, each.quantity) - each.T_max for each in bounds(build)}
+    above = {each.name: getattr(state, each.quantity) - each.T_max for each in bounds(build.design, build.brief)}
     return tuple(sorted((name for name, dT in above.items() if dT > 0), key=lambda name: -above[name]))
 
 
 def limits(build: Driven, run: Warming, end: State) -> tuple[Limit, ...]:
     """Every limit: what becomes of it in the end, and when it is reached in a run from cold."""
     T_room, found = float(build.brief.T_room), []
-    for each in bounds(build):
+    for each in bounds(build.design, build.brief):
         T_end = getattr(end, each.quantity)
         used = (T_end - T_room) / max(each.T_max - T_room, FOUND)
-        t_lim = warming.reached(run.t_w, getattr(run, each.quantity), each.T_max)
+        t_lim = reached(run.t_w, getattr(run, each.quantity), each.T_max)
         found.append(Limit(name=each.name, T_max=each.T_max, T_end=T_end, used=used, t_lim=t_lim))
     return tuple(sorted(found, key=lambda limit: -limit.used))
 

@@ -10,8 +10,9 @@ import numpy as np
 from handwound.heat.driven import Driven
 from handwound.parts.heat_study import Bears, Borne, Music, VoiceHeat
 from handwound.physics.heat.sources import Played
-from handwound.physics.programme import compression, programme_voltage
-from handwound.warmth import U_pk, borne
+from handwound.physics.programme import programme_voltage
+from handwound.programme import mean_heat, turned
+from handwound.warmth import U_pk, borne, level_lost, on_amplifier
 
 if TYPE_CHECKING:
     from handwound.physics.heat.network import Array
@@ -36,19 +37,20 @@ def voice_heat(build: Driven) -> VoiceHeat:
 
 def _music(build: Driven, level: float) -> Music:
     """The programme with its peaks at a level."""
-    louder = 10 ** ((level - float(build.programme.level)) / 10)
-    played = replace(build, music=replace(build.music, P_cold=build.music.P_cold * louder))
-    T, Re = played.end(), build.done.voice_winding.R_T
-    dL = compression(played.music.R_T(T), Re)
-    pk = None if len(build.programme.P_rel) == 1 else hottest(played, T, louder)
+    design, brief, wound, idle = build.design, build.brief, build.done.voice_winding, build.idle
+    programme = turned(build.programme, build.programme.crest, level)
+    music = on_amplifier(design, brief, wound, idle.model, programme)
+    played = replace(build, programme=programme, music=music)
+    T = played.end()
+    pk = None if len(programme.P_rel) == 1 else hottest(played, T)
     return Music(
         level=level,
-        U_prog=programme_voltage(U_pk(build.brief), build.programme.crest, level),
-        P_prog=played.music.P(T),
-        T_vc=_warmest(played.music, T),
-        dL_hot=dL,
-        T_pk=None if pk is None else _warmest(played.music, pk),
-        dL_pk=None if pk is None else compression(played.music.R_T(pk), Re),
+        U_prog=programme_voltage(U_pk(brief), programme.crest, level),
+        P_prog=music.P(T),
+        T_vc=_warmest(music, T),
+        dL_hot=level_lost(music, wound, idle, T, build.field),
+        T_pk=None if pk is None else _warmest(music, pk),
+        dL_pk=None if pk is None else level_lost(music, wound, idle, pk, build.field),
     )
 
 
@@ -56,7 +58,7 @@ def _warmest(music: Played, T: Array) -> float:
     return float(np.max(T[list(music.nodes)]))
 
 
-def hottest(build: Driven, T: Array, louder: float) -> Array:
+def hottest(build: Driven, T: Array) -> Array:
     """All nodes at the hottest moment of a programme that goes round and round, about its mean ``T``. [°C]
 
     The network is taken as straight there, so that each block of the programme is followed exactly: every mode of it
@@ -67,9 +69,7 @@ def hottest(build: Driven, T: Array, louder: float) -> Array:
     straight = network.matrix(network.conductances(T)) - np.diag(build.heat(T[:-1])[1])
     rate, modes = np.linalg.eigh(straight / np.outer(root, root))
     made, _ = build.music(T[:-1])  # at the mean of the programme
-    blocks = np.asarray(programme.P_rel) * louder
-    lasts = np.diff(programme.t_b)
-    mean = float(lasts @ blocks / programme.t_b[-1])
+    blocks, lasts, mean = programme.P_rel, np.diff(programme.t_b), mean_heat(programme)
     pushed = modes.T @ (made / root)
     amplitude, followed = np.zeros(len(rate)), []
     for block, t in zip(blocks / mean - 1, lasts, strict=True):

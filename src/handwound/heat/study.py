@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from math import inf
+
 from handwound.heat import duty, feeding, music
 from handwound.heat.driven import Driven
 from handwound.heat.from_cold import from_cold
 from handwound.heat.helps import helps
-from handwound.heat.limits import bounds, over
+from handwound.heat.limits import over
 from handwound.parts.design import Brief, Design
 from handwound.parts.heat_study import HeatStudy
 from handwound.parts.programme import Recording
+from handwound.warming import bounds
 
 
 def study(
@@ -20,7 +23,8 @@ def study(
     in place of the usual programme."""
     build = Driven.of(design, brief, recording)
     cold, limits = from_cold(build, t_run)
-    nearest = next(each for each in bounds(build) if each.name == limits[0].name)
+    first = min(limits, key=lambda each: inf if each.t_lim is None else each.t_lim)  # of several, the one most used
+    nearest = next(each for each in bounds(design, brief) if each.name == first.name)
     lasting = build.idle.fed is None or not over(build, cold.end)
     return HeatStudy(
         t_run=t_run,

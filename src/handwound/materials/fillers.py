@@ -12,7 +12,10 @@ from handwound.parts.heat import Filler
 def _index() -> dict[str, Filler]:
     return {
         str(line["kind"]): Filler(
-            name=str(line["kind"]), k_th=number(line, "k_th"), spread=(("k_th", number(line, "k_th_spread")),)
+            name=str(line["kind"]),
+            k_th=number(line, "k_th"),
+            c_v=number(line, "rho_m") * number(line, "c_p"),
+            spread=(("k_th", number(line, "k_th_spread")),),
         )
         for line in table("fillers")
     }

@@ -34,3 +34,8 @@ def insulator(name: str) -> Insulator:
 def c_p(name: str) -> float:
     """Specific heat of a kind. [J/(kg·K)]"""
     return next(number(line, "c_p") for line in table("insulators") if line["kind"] == name)
+
+
+def rho_m(name: str) -> float:
+    """Mass density of a kind. [kg/m³]"""
+    return next(number(line, "rho_m") for line in table("insulators") if line["kind"] == name)

@@ -30,10 +30,11 @@ class Insulator(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Filler(Part):
-    """What fills the room between the wires of a winding."""
+    """What fills the room between the wires of a winding: how it leads heat, and what it stores."""
 
     name: str
     k_th: Num
+    c_v: Num
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,15 +58,15 @@ class Box(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Doubts(Part):
-    """What no file tells: factors on natural convection, on the winding's conductivity, and on the cooling that the
-    cone leaves to the front of the motor."""
+    """What no file tells: factors on natural convection, on the winding's conductivity, and on the heat that passes
+    through the cone."""
 
     k_conv: Num = 1.0
     k_w: Num = 1.0
     k_cover: Num = 1.0
 
 
-DOUBTS = Doubts(spread=(("k_conv", 0.25), ("k_w", 0.3), ("k_cover", 0.3)))
+DOUBTS = Doubts(spread=(("k_conv", 0.3), ("k_w", 0.3), ("k_cover", 0.3)))
 """Two common formulas differ by 10 %, those of level faces by 20; short bodies, what stands near and draughts by as
 much again: with less, the end temperature would claim to know still air better than to 10 %. A winding's conductivity
-is known to a third; behind the cone three films of air stand in a row. Common practice, no source."""
+is known to a third; so are the two films of air on the cone, a rule of the bench. Common practice, no source."""

@@ -9,7 +9,7 @@ import pytest
 
 from handwound.physics.heat import bodies
 from handwound.physics.heat.bodies import INNER, LOWER, OUTER, UPPER, Body, Coat, Sight
-from handwound.physics.heat.conduction import R_axial, R_radial
+from tests.physics.heat.closed_forms import R_axial, R_radial, discs, rings
 
 MM = 1e-3
 
@@ -110,13 +110,33 @@ def test_an_open_pot_shows_what_its_drawing_shows() -> None:
 
 @pytest.mark.parametrize("d", [4.0, 10.0, 40.0])
 def test_what_is_seen_and_what_is_free_make_a_whole(d: float) -> None:
-    """Balance: two discs face to face; what of one does not see the other sees the room."""
+    """Balance: two discs face to face; what of one does not see the other sees the room. Closed form of discs: 0.08."""
     low, high = ring("low", 0, 20, 0, 5), ring("high", 0, 12, 5 + d, 9 + d)
     seen, free = Sight.all((low, high))
     (sight,) = seen
     assert sight.share * (12 / 20) ** 2 + dict(((k, s), x) for k, s, x in free)[0, UPPER] == pytest.approx(1.0)
-    x = d / 12
-    assert sight.share == pytest.approx(1.0 if x < 1 else np.sqrt(1 + x**2) - x)
+    assert sight.share == pytest.approx(discs(12, 12, d), abs=0.08)
+
+
+@pytest.mark.parametrize("x", [0.02, 0.3, 0.99, 1.01, 3.0, 10.0])
+def test_the_walls_of_a_groove(x: float) -> None:
+    """Closed form: what two rings on one axis see of each other, from a table's formula for discs; radius 1 m, 10 mm
+    wide, so what passes through the hole is little."""
+    seen, _ = Sight.all((ring("low", 1000, 1010, 0, 5), ring("high", 1000, 1010, 5 + 10 * x, 20 + 10 * x)))
+    (share,) = [each.share for each in seen if each.side == UPPER]
+    assert share == pytest.approx(rings(1.0, 1.01, 0.01 * x), abs=0.01)
+
+
+def test_a_groove_opens_without_a_jump() -> None:
+    """Limit: from a closed joint to one twice as wide as deep its walls see ever less of each other, in small steps."""
+    shares = []
+    for d in np.linspace(-0.02, 20.0, 1001):
+        seen, _ = Sight.all((ring("low", 100, 110, 0, 5), ring("high", 100, 110, 5 + d, 30)))
+        shares += [each.share for each in seen if each.side == UPPER]
+    assert len(shares) == 1001
+    assert shares[0] == 1.0
+    assert np.all(np.diff(shares) <= 0)
+    assert np.abs(np.diff(shares)).max() < 2.1e-3
 
 
 def test_legs_let_through_what_they_do_not_cover() -> None:

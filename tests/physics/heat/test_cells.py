@@ -10,11 +10,11 @@ import pytest
 
 from handwound.physics.heat import bodies
 from handwound.physics.heat.bodies import Body, Coat
-from handwound.physics.heat.cells import Cells, Fin, Placed
-from handwound.physics.heat.conduction import ring_hot_spot, ring_mean_rise
+from handwound.physics.heat.cells import Cells, Cover, Fin, Placed
 from handwound.physics.heat.sources import Fixed, Supplied, Together
 from handwound.thermal import LIES, Thermal
 from tests.physics.field.motors import Built, random_built
+from tests.physics.heat.closed_forms import ring_hot_spot, ring_mean_rise
 from tests.physics.heat.test_bodies import POT, ring
 
 MM = 1e-3
@@ -69,16 +69,42 @@ def test_a_layer_of_air_and_a_joint() -> None:
     assert rises[-1] == pytest.approx(rises[-2], rel=0.05)
 
 
+def covered(G: float, *bodies: Body) -> Cells:
+    """Some bodies behind a cone of 50 mm radius, through which so much heat passes for a kelvin."""
+    return Cells.cut(bodies, Placed(("vertical",) * 4, Cover(0.05, G, 0.1)))
+
+
 def test_covered_faces_cool_less() -> None:
-    """Limit: behind a cone that leaves nothing the front gives off nothing; uncovered, as much as the back."""
-    heat = Fixed((0,), np.array([3.0]))
-    open_, half, shut = (
-        Cells.cut([ring("it", 0, 20, 0, 15)], Placed(("vertical",) * 4, 0.05, k)).network for k in (1.0, 0.5, 1e-9)
-    )
-    rises = [network.steady(20.0, heat)[0] for network in (open_, half, shut)]
-    assert rises[0] < rises[1] < rises[2]
-    gone = [network.conductances(network.steady(20.0, heat))[-1] for network in (half, shut)]
-    assert gone[1] < 1e-6 * gone[0]
+    """Limit: behind a cone that passes everything the front cools as if there were none; none, if it passes nothing."""
+    heat, it = Fixed((0,), np.array([3.0])), ring("it", 0, 20, 0, 15)
+    free = Cells.cut([it], STANDS).network.steady(20.0, heat)[0]
+    shut = Cells.cut([it], Placed(("vertical", "vertical", "vertical", ""))).network.steady(20.0, heat)[0]
+    rises = [covered(G, it).network.steady(20.0, heat)[0] for G in (1e6, 0.1, 0.01, 1e-9)]
+    assert np.all(np.diff(rises) > 0)
+    assert rises[0] == pytest.approx(free, abs=1e-3)
+    assert rises[-1] == pytest.approx(shut, abs=1e-3)
+
+
+def test_the_air_behind_a_cone_carries_what_the_front_gives() -> None:
+    """Balance: at rest all that front and voice coil give to that air passes the cone, G (T_air - T_room)."""
+    voice = ring("voice", 12, 12.5, 20, 26, covered=True)
+    cells = covered(0.03, ring("it", 0, 20, 0, 15), voice)
+    network = cells.network
+    (k,) = cells.of("voice")
+    T = network.steady(20.0, Together([Fixed((0,), np.array([4.0])), Fixed((k,), np.array([0.2]))]))
+    air, G, (i, j) = len(cells.pieces), network.conductances(T), network.ends
+    into = (j == air) & (i != air)
+    assert (G * (T[i] - T[j]))[into].sum() == pytest.approx(0.03 * (T[air] - 20.0), rel=1e-4)
+    assert {int(end) for end in j[i == k]} <= {0, air}
+    assert 21 < T[air] < T[0]
+
+
+def test_a_cone_looks_out_of_a_box() -> None:
+    """Balance: with a box around, the cone still leads to the room, all other faces to the air of the box."""
+    network = covered(0.03, ring("it", 0, 20, 0, 15)).network.behind(0.8, 50.0)
+    T = network.steady(20.0, Fixed((0,), np.array([4.0])))
+    assert 0.03 * (T[1] - 20.0) + 0.8 * (T[2] - 20.0) == pytest.approx(4.0, rel=1e-5)
+    assert T[1] > T[2] > 20.5
 
 
 def test_a_fin_is_more_area() -> None:
@@ -86,11 +112,14 @@ def test_a_fin_is_more_area() -> None:
     it = ring("it", 0, 20, 0, 15)
     alone = Cells.cut([it], Placed(("", "vertical", "", ""))).network
     wall = 2 * np.pi * 0.020 * 0.015
-    finned = Cells.cut([it], Placed(("", "vertical", "", "")), fins=[Fin("it", "vertical", wall, 15 * MM, 0.9)]).network
+    finned = Cells.cut(
+        [it], Placed(("", "vertical", "", "")), fins=[Fin("it", "vertical", wall, 15 * MM, 0.9, 2 * wall)]
+    ).network
     one, two = (
         network.steady(20.0, Fixed((0,), np.array([P])))[0] for network, P in ((alone, 2.0), (finned, 4.0))
     )  # fmt: skip
     assert one == pytest.approx(two, rel=2e-3)
+    assert finned.outside(finned.at_room(20.0))[0] == pytest.approx(3 * wall)
 
 
 def warmed(built: Built, random: np.random.Generator) -> tuple[Cells, Together]:
@@ -107,8 +136,8 @@ def warmed(built: Built, random: np.random.Generator) -> tuple[Cells, Together]:
         coats = (card, Coat(), card, card)
         rings.append(Body("field", *built.problem.winding.rectangle, k_w, k_w / 2, **made, coats=coats, pieces=(3, 3)))
     rings.append(Body("voice", *built.coil, k_w, k_w / 2, **made, covered=True))
-    lies = list(LIES.values())[random.integers(3)]
-    cells = Cells.cut(rings, Placed(lies, random.uniform(0, 0.1), random.uniform(0.1, 0.6)), random.uniform(0.7, 1.3))
+    lies, cover = list(LIES.values())[random.integers(3)], Cover(*random.uniform([0, 0.01, 0.02], [0.1, 0.1, 0.2]))
+    cells = Cells.cut(rings, Placed(lies, cover), random.uniform(0.7, 1.3))
     for name, P in (("field", random.uniform(0.1, 30)), ("voice", random.uniform(0.01, 5))):
         if nodes := cells.of(name):
             # on a fixed voltage there always is a rest

@@ -13,11 +13,11 @@ from scipy.optimize import brentq, root
 from handwound.physics.heat import network as module
 from handwound.physics.heat.bodies import Body
 from handwound.physics.heat.cells import Cells, Placed
-from handwound.physics.heat.conduction import adiabatic_rate, lumped_rise
 from handwound.physics.heat.convection import h_vertical
 from handwound.physics.heat.network import Faces, Layers, Links, Network, NoRestError
 from handwound.physics.heat.radiation import h_radiation
 from handwound.physics.heat.sources import Fixed, Supplied, Together
+from tests.physics.heat.closed_forms import adiabatic_rate, lumped_rise
 from tests.physics.heat.test_bodies import POT, ring
 
 MM = 1e-3
@@ -36,7 +36,7 @@ def one_film(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def lump(C_th: float = 500.0, A: float = 0.02, size: float = 0.06, eps: float = 0.9) -> Network:
     """One body in a room."""
-    face = Faces(np.array([0]), np.array([1]), *(np.array([v]) for v in (A, size, eps, 0.0)), np.array([True]))
+    face = Faces(np.array([0]), np.array([1]), *(np.array([v]) for v in (A, size, eps, 0.0, A)))
     links, layers = Links(NOWHERE, NOWHERE, NONE), Layers(NOWHERE, NOWHERE, *[NONE] * 5)
     return Network(np.array([C_th]), links, layers, {"vertical": face})
 

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
 LONGEST, SHORTEST = 0.02, 3e-3
 """A body is cut into pieces of at most, and never below, these lengths. [m]"""
+FREE = 1e-3
+"""A body with levels of its own is cut at them where no piece gets shorter than this: a free end. [m]"""
 TOUCH = 1e-6
 """Faces nearer than this touch. [m]"""
 SLIT = 5e-2
@@ -44,7 +46,8 @@ class Body:
     ``coats`` lie outside of it on its four sides; ``share`` of the circumference is there (flat bars round a motor);
     ``pieces`` are the least numbers along r and z that it is cut into; ``cuts`` is false where its own edges, which
     differ from build to build, cut no other. A ``covered`` body lies behind the cone. In one that makes ``heat`` the
-    way to its sides counts by ``way``, so that each piece has its mean temperature.
+    way to its sides counts by ``way``, so that each piece has its mean temperature. Where ``levels`` are given it is
+    cut along z at these, whatever stands beside it.
     """
 
     name: str
@@ -63,6 +66,7 @@ class Body:
     covered: bool = False
     heat: bool = False
     way: tuple[Num, Num, Num, Num] = (1.0, 1.0, 1.0, 1.0)
+    levels: tuple[Num, ...] = ()
 
     def outline(self, side: int) -> Num:
         """Where a side with its coat ends. [m]"""
@@ -93,8 +97,9 @@ class Body:
 
     def cut(self, bodies: Sequence[Body]) -> Iterator[Body]:
         """Its pieces, cut where a neighbour's edge meets it, and where it is long."""
-        r = _lines(self.r_in, self.r_out, _edges(self, bodies, (LOWER, UPPER)), self.pieces[0])
-        z = _lines(self.z_lo, self.z_hi, _edges(self, bodies, (INNER, OUTER)), self.pieces[1])
+        r = _lines(self.r_in, self.r_out, _edges(self, bodies, (LOWER, UPPER)), self.pieces[0], SHORTEST)
+        levels = self.levels or _edges(self, bodies, (INNER, OUTER))
+        z = _lines(self.z_lo, self.z_hi, levels, self.pieces[1], FREE if self.levels else SHORTEST)
         bare = Coat()
         for k, (r_in, r_out) in enumerate(pairwise(r)):
             for m, (z_lo, z_hi) in enumerate(pairwise(z)):
@@ -171,13 +176,13 @@ class Sight(NamedTuple):
 
 
 def _of_groove(at: Sequence[Sequence[float]], r_in: float, r_out: float, low: float, high: float) -> float:
-    """How much of each other the two walls of a groove see that is wider than deep; the rest sees the room.
+    """How much of each other the two walls of a groove see; the rest sees the room.
 
-    By crossed strings (H. C. Hottel, from memory). Nothing but the room is seen past ``r_out``; otherwise all is.
+    By crossed strings (H. C. Hottel, from memory). All is seen where something stands behind, past ``r_out``.
     """
-    x = (high - low) / (r_out - r_in)
+    x = max(high - low, 0.0) / (r_out - r_in)
     behind = any(c[INNER] > r_out - TOUCH and min(c[UPPER], high) - max(c[LOWER], low) > TOUCH for c in at)
-    return 1.0 if x < 1 or behind else float(np.sqrt(1 + x**2) - x)
+    return 1.0 if behind else float(np.sqrt(1 + x**2) - x)
 
 
 def _is_gap(at: Sequence[Sequence[float]], r_in: float, r_out: float, level: float) -> bool:
@@ -212,11 +217,11 @@ def _edges(body: Body, bodies: Sequence[Body], sides: tuple[int, int]) -> list[N
     return found
 
 
-def _lines(low: Num, high: Num, edges: list[Num], least: int) -> list[Num]:
+def _lines(low: Num, high: Num, edges: Sequence[Num], least: int, shortest: float) -> list[Num]:
     """From end to end, with those edges between that leave pieces of some length, and more where a piece is long."""
     kept: list[Num] = [low]
     for edge in sorted(edges, key=np.mean):
-        if np.mean(edge) - np.mean(kept[-1]) >= SHORTEST and np.mean(high) - np.mean(edge) >= SHORTEST:
+        if np.mean(edge) - np.mean(kept[-1]) >= shortest and np.mean(high) - np.mean(edge) >= shortest:
             kept.append(edge)
     kept.append(high)
     lines: list[Num] = [low]

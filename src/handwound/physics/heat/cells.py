@@ -19,27 +19,37 @@ Row = tuple[Any, ...]
 """Two nodes and the numbers of what stands between them."""
 
 
+class Cover(NamedTuple):
+    """The cone over the front: its radius, and of the air behind it the conductance through the cone to the room, and
+    the heat that it stores. [m], [W/K], [J/K]"""
+
+    r: Num
+    G: Num
+    C_th: Num
+
+
 class Placed(NamedTuple):
-    """How the motor lies: for each side how its faces do, nothing where they give off no heat; and what covers the
-    front, within which radius, and how much of a free face's cooling is left there."""
+    """How the motor lies: for each side how its faces do, nothing where they give off no heat; its cover in front."""
 
     lies: tuple[str, str, str, str]
-    r_cover: Num = 0.0
-    k_cover: Num = 1.0
+    cover: Cover | None = None
 
 
 class Fin(NamedTuple):
-    """More area on the outermost piece of a body: which, how it lies, as much as it cools, its size, its emissivity."""
+    """More area on the outermost piece of a body: which, how it lies, as much as it cools, its size, its emissivity,
+    and all its area, that a hand can reach."""
 
     on: str
     lies: str
     A: Num
     size: Num
     eps: Num
+    A_touch: Num
 
 
 class Cells(NamedTuple):
-    """The network of some bodies; for each of its nodes the piece of a body that it is."""
+    """The network of some bodies; for each of its nodes the piece of a body that it is. The air behind a cone is one
+    node more."""
 
     network: Network
     pieces: tuple[Body, ...]
@@ -63,19 +73,21 @@ class Cells(NamedTuple):
         pieces = tuple(piece for body in bodies for piece in body.cut(bodies))
         seen, free = Sight.all(pieces)
         solid, air = _met(pieces, seen)
-        faces = _free(pieces, free, placed)
+        stored = [piece.c_v * piece.volume for piece in pieces]
+        room = len(pieces)
+        if placed.cover:
+            solid.append((room, room + 1, placed.cover.G))
+            stored.append(placed.cover.C_th)
+            room += 1
+        faces = _free(pieces, free, placed, room)
         for fin in fins:
             k = max(
                 (k for k, piece in enumerate(pieces) if piece.name == fin.on), key=lambda k: np.mean(pieces[k].r_out)
             )
-            faces.setdefault(fin.lies, []).append((k, len(pieces), fin.A, fin.size, fin.eps, 0.0, True))
-        stored = [piece.c_v * piece.volume for piece in pieces]
+            faces.setdefault(fin.lies, []).append((k, room, fin.A, fin.size, fin.eps, 0.0, fin.A_touch))
         rows = (*solid, *air, *(row for each in faces.values() for row in each))
         axes = max(map(np.ndim, [k_conv, *stored, *(number for row in rows for number in row)]))
-        made = {
-            lies: Faces._make([*_columns(rows, 4, axes), np.array([row[-1] for row in rows])])
-            for lies, rows in faces.items()
-        }
+        made = {lies: Faces(*_columns(rows, 5, axes)) for lies, rows in faces.items()}
         links, layers = Links(*_columns(solid, 1, axes)), Layers(*_columns(air, 5, axes))
         return cls(Network(_stack(stored, axes), links, layers, made, k_conv), pieces)
 
@@ -95,10 +107,12 @@ def _met(pieces: Sequence[Body], seen: Sequence[Sight]) -> tuple[list[Row], list
     return solid, air
 
 
-def _free(pieces: Sequence[Body], free: Sequence[tuple[int, int, float]], placed: Placed) -> dict[str, list[Row]]:
-    """What faces the room, by how it lies; behind the cone less of it counts.
+def _free(
+    pieces: Sequence[Body], free: Sequence[tuple[int, int, float]], placed: Placed, room: int
+) -> dict[str, list[Row]]:
+    """What faces the room, or the air behind the cone, by how it lies.
 
-    A covered body is small beside the cone, so its own films count in full, and they are as short as it is.
+    A covered body stands apart from the others, so its films are those of its own size.
     """
     widest = max((2 * piece.r_out for piece in pieces), key=np.mean)
     low, high = (
@@ -110,15 +124,17 @@ def _free(pieces: Sequence[Body], free: Sequence[tuple[int, int, float]], placed
         if not lies:
             continue
         A = piece.area(side) * share
-        R_th, within = piece.half(side) / A, np.mean(piece.r_out) <= np.mean(placed.r_cover) + TOUCH
-        if piece.covered:
-            height = piece.z_hi - piece.z_lo
-            found.setdefault("vertical", []).append((k, len(pieces), A, height, piece.eps, R_th, False))
-            continue
-        covered = side == UPPER and bool(within)
-        size = 2 * piece.r_out if lies == "cylinder" else high - low if side in (INNER, OUTER) else widest
-        cools = A * placed.k_cover if covered else A
-        found.setdefault(lies, []).append((k, len(pieces), cools, size, piece.eps, R_th, not covered))
+        covered = placed.cover is not None and (
+            piece.covered or (side == UPPER and bool(np.mean(piece.r_out) <= np.mean(placed.cover.r) + TOUCH))
+        )
+        if lies == "cylinder":
+            size = 2 * piece.r_out
+        elif piece.covered:
+            size = piece.z_hi - piece.z_lo
+        else:
+            size = high - low if side in (INNER, OUTER) else widest
+        air, A_touch = (room - 1, 0.0) if covered else (room, A)
+        found.setdefault(lies, []).append((k, air, A, size, piece.eps, piece.half(side) / A, A_touch))
     return found
 
 

@@ -67,7 +67,7 @@ class Layers(NamedTuple):
 class Faces(NamedTuple):
     """Faces that give heat to the air, node ``j``: area, size, emissivity, resistance of the solid before.
 
-    ``A`` counts as much as it cools; ``touchable`` are those that a hand can reach.
+    ``A`` counts as much as it cools; ``A_touch`` is what of the face a hand can reach, 0 where it reaches none.
     """
 
     i: Ends
@@ -76,7 +76,7 @@ class Faces(NamedTuple):
     size: Array
     eps: Array
     R_th: Array
-    touchable: npt.NDArray[np.bool_]
+    A_touch: Array
 
 
 class Few(NamedTuple):
@@ -148,11 +148,14 @@ class Network:
             h = h_layer(T[i], T[j], d, height) + h_radiation(T[i], T[j], eps)
             found.append(1 / (R_th + 1 / (A * h)))
         for lies, face in self.faces.items():
-            T_s, T_a = T[face.i], T[face.j]
-            h = self.k_conv * FILMS[lies](T_s, T_a, face.size) + h_radiation(T_s, T_a, face.eps)
+            h = self._film(lies, T[face.i], T[face.j], face.size, face.eps)
             found.append(1 / (face.R_th + 1 / (face.A * h)))
         shape = np.broadcast_shapes(*(each.shape[1:] for each in found))
         return np.concatenate([np.broadcast_to(each, (len(each), *shape)) for each in found])
+
+    def _film(self, lies: str, T_s: Array, T_a: Array, size: Array, eps: Array) -> Array:
+        """What air and radiation take from a face. [W/(m²·K)]"""
+        return np.asarray(self.k_conv * FILMS[lies](T_s, T_a, size) + h_radiation(T_s, T_a, eps))
 
     @cached_property
     def _out_of(self) -> csr_matrix:
@@ -190,10 +193,9 @@ class Network:
             T_s, T_a = T[face.i], T[face.j]
             later = [1] * (T.ndim - face.A.ndim)
             A, size, eps, R_th = (each.reshape(*each.shape, *later) for each in face[2:6])
-            h = self.k_conv * FILMS[lies](T_s, T_a, size) + h_radiation(T_s, T_a, eps)
-            at_face = T_a + (T_s - T_a) / (1 + h * A * R_th)
-            areas.append(np.sum(face.A[face.touchable], axis=0))
-            found += list(at_face[face.touchable])
+            at_face = T_a + (T_s - T_a) / (1 + self._film(lies, T_s, T_a, size, eps) * A * R_th)
+            areas.append(np.sum(face.A_touch, axis=0))
+            found += list(at_face[np.max(face.A_touch, axis=tuple(range(1, face.A_touch.ndim))) > 0])
         return sum(areas), np.max(np.stack(np.broadcast_arrays(*found)), axis=0)
 
     def matrix(self, G: Array) -> Array:
@@ -211,13 +213,15 @@ class Network:
         """Temperatures of the nodes and of the room when nothing changes any more. [°C]
 
         Newton's iteration with an inverse that is kept, for other heat in the same network too, while it still makes
-        each step smaller by a third; what it does not know the steps themselves tell.
+        each step smaller by a third; what it does not know the steps themselves tell. Where a kept one leads astray, as
+        from a cool network to one that glows, all begins anew without it.
         """
         room = self.at_room(T_room)
-        T = room + 10.0 if start is None else room * 0.0 + start
-        T[-1] = room[-1]
+        begin = room + 10.0 if start is None else room * 0.0 + start
+        begin[-1] = room[-1]
         steps: list[Array] = []
-        before, inverse = np.inf, self._kept.get("inverse")
+        T, before, inverse = begin, np.inf, self._kept.get("inverse")
+        is_kept = inverse is not None
         for _ in range(STEPS):
             G = self.conductances(T)
             out, _ = self.given_off(T, G)
@@ -228,7 +232,10 @@ class Network:
             T = _longer(T[:-1] + step, room[-1])
             widest = np.max(np.abs(step))
             if not widest < HOTTEST or np.min(T) < COLDEST:
-                break
+                if not is_kept:
+                    break
+                T, steps, before, inverse, is_kept = begin, [], np.inf, None, False
+                continue
             if widest < PACE:
                 return T
             steps.append(step)
@@ -247,9 +254,13 @@ class Network:
         return np.asarray(np.moveaxis(inverse, (-2, -1), (0, 1)), float)
 
     def behind(self, G: Num, C_th: Num) -> Network:
-        """The same network in a room of its own, the last node, from which a conductance leads to the room. [W/K]"""
+        """The same network with its faces in a room of its own, the last node, and a conductance from it to the room.
+
+        What led to the room without a face, the cone, still does. [W/K]
+        """
         i, j, G_all = self.links
-        links = Links(np.append(i, self.n), np.append(j, self.n + 1), _longer(G_all, G))
+        outwards = np.where(j == self.n, self.n + 1, j)
+        links = Links(np.append(i, self.n), np.append(outwards, self.n + 1), _longer(G_all, G))
         return replace(self, _kept={}, C_th=_longer(self.C_th, C_th), links=links)
 
     def slopes(self, T: Array, G: Array) -> Array:
