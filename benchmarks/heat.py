@@ -23,6 +23,7 @@ from handwound import Job, iron_field, predict, spread, stages, warming
 from handwound.parts.heat import DOUBTS
 from handwound.physics.heat.network import ATOL, RTOL
 from handwound.physics.heat.sources import Played
+from handwound.played import Around
 from handwound.warmth import Settled, on_amplifier, settle
 
 Array = npt.NDArray[np.float64]
@@ -49,12 +50,12 @@ def steps(job: Job) -> list[float]:
     field = predict.field_of(design, brief)
     Z_b = predict.blocked(design, brief, field)
     done = predict.chain(design, brief, field, Z_b=Z_b)
-    played = predict.played_in(done, brief, Z_b)
+    around = Around(done, brief, Z_b, predict.played_in(done, brief, Z_b))
     place = stages.coil_place(design.iron, design.voice_coil, done.voice_winding.D_w)
     answers = iron_field.answers(field, design, place, float(brief.T_room))
     drawing, drawn = best(lambda: spread.draw(design, brief, answers))
     running, loose = best(
-        lambda: predict.chain(drawn.design, drawn.brief, field, drawn.doubts, drawn.k_Bl, Z_b, played)
+        lambda: predict.chain(drawn.design, drawn.brief, field, drawn.doubts, drawn.k_Bl, Z_b, around)
     )
     banding, _ = best(lambda: spread.bands(done, loose))
     weighing, _ = best(lambda: spread.weights(loose, drawn.inputs))

@@ -6,8 +6,7 @@ its own iron, its own steel and a field of its own. Both stand on the search's g
 
 from __future__ import annotations
 
-from dataclasses import fields, replace
-from typing import TypeVar
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -16,13 +15,15 @@ from handwound import Job, iron_field, predict, spread, stages
 from handwound.iron_field import Field
 from handwound.materials import steels
 from handwound.parts.design import Brief, Design
-from handwound.parts.part import Part
 from handwound.parts.prediction import Chain
 from handwound.physics import field as solver
+from handwound.played import Around
+from handwound.stages import Blocked
+from handwound.warmth import played_in
+from tests.builds import one
 from tests.examples import started
 
 BUILDS, SEED = 300, 5
-P = TypeVar("P", bound=Part)
 STEEL = "mild_steel"
 NEAR = (0.75, 0.85, 1.0)
 """Ampere-turns that are solved for each build, over those it draws cold: warm, it draws some tenths less."""
@@ -30,25 +31,14 @@ RESULTS = {
     "open-day": (
         "field_winding.R_T", "excitation.I_f", "excitation.NI", "motor.Bl", "motor.L_f", "motor.W_m", "driver.Re",
         "driver.fs", "driver.Qts", "driver.L_1W", "driver.L_2V83", "moving.Mms", "heat.T_case", "heat.I_f", "heat.L_1W",
-        "clearance.c_i", "clearance.c_o",
+        "heat.T_hot", "rating.P_prog", "rating.T_vc", "rating.P_cont", "clearance.c_i", "clearance.c_o",
     ),
-    "repair-pair": ("motor.Bl", "driver.Re", "driver.fs", "driver.Qts", "driver.L_1W", "moving.Mms", "clearance.c_i"),
+    "repair-pair": (
+        "motor.Bl", "driver.Re", "driver.fs", "driver.Qts", "driver.L_1W", "moving.Mms", "rating.P_prog", "rating.T_vc",
+        "rating.P_cont", "clearance.c_i",
+    ),
 }  # fmt: skip
 """What a builder asks first, and the field's own."""
-
-
-def one(part: P, k: int) -> P:
-    """One of the builds in drawn parts, with plain numbers."""
-    changed: dict[str, object] = {}
-    for item in fields(part):
-        value = getattr(part, item.name)
-        if isinstance(value, np.ndarray):
-            changed[item.name] = float(value[k])
-        elif isinstance(value, Part):
-            changed[item.name] = one(value, k)
-        elif isinstance(value, tuple) and value and isinstance(value[0], Part):
-            changed[item.name] = tuple(one(each, k) for each in value)
-    return replace(part, **changed)
 
 
 def solved(design: Design, brief: Brief, shares: tuple[float, ...], k_B: float = 1.0, k_H: float = 1.0) -> Field:
@@ -74,8 +64,8 @@ def batch(design: Design, made: Design, u: np.ndarray | None, k: int) -> Design:
     return replace(made, iron=replace(made.iron, rings=rings))
 
 
-def truths(design: Design, brief: Brief, answers: spread.Answers) -> list[Chain]:
-    """Every build by itself: its own field, and the stages with plain numbers."""
+def truths(design: Design, brief: Brief, answers: spread.Answers, Z_b: Blocked) -> list[Chain]:
+    """Every build by itself: its own field and programme, and the stages with plain numbers; one inductance for all."""
     drawn = spread.draw(design, brief, answers, BUILDS, SEED)
     half = {"k_B": steels.k_B_spread(STEEL), "k_H": steels.k_H_spread(STEEL)}
     factors = {name: np.exp(np.arcsinh(half[name]) * drawn.inputs[spread.Input("Steel", STEEL, name)]) for name in half}
@@ -84,7 +74,7 @@ def truths(design: Design, brief: Brief, answers: spread.Answers) -> list[Chain]
     for k in range(BUILDS):
         made, wish = batch(design, one(drawn.design, k), magnet, k), one(drawn.brief, k)
         field = solved(made, wish, NEAR, *(float(factor[k]) for factor in factors.values()))
-        found.append(predict.chain(made, wish, field, one(drawn.doubts, k)))
+        found.append(predict.chain(made, wish, field, one(drawn.doubts, k), Z_b=Z_b))
     return found
 
 
@@ -96,12 +86,15 @@ def test_nine_builds_of_ten_fall_into_their_bands(example: str, tmp_path) -> Non
     if design.field_coil:
         design = replace(design, field_coil=replace(design.field_coil, n_l=20))  # one less: the thickest wire has room
     field = solved(design, brief, iron_field.AROUND)
-    done = predict.chain(design, brief, field)
+    Z_b = predict.blocked(design, brief, field)
+    done = predict.chain(design, brief, field, Z_b=Z_b)
+    around = Around(done, brief, Z_b, played_in(done, brief, Z_b))
     place = stages.coil_place(design.iron, design.voice_coil, done.voice_winding.D_w)
     answers = iron_field.answers(field, design, place, float(brief.T_room))
     drawn = spread.draw(design, brief, answers)
-    bands = spread.bands(done, predict.chain(drawn.design, drawn.brief, field, drawn.doubts, drawn.k_Bl))
-    builds = [each.numbers() for each in truths(design, brief, answers)]
+    loose = predict.chain(drawn.design, drawn.brief, field, drawn.doubts, drawn.k_Bl, Z_b, around)
+    bands = spread.bands(done, loose)
+    builds = [each.numbers() for each in truths(design, brief, answers, Z_b)]
     held = {}
     for name in RESULTS[example]:
         values = np.array([float(each[name]) for each in builds])

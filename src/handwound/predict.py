@@ -24,7 +24,7 @@ from handwound.parts.prediction import (
 from handwound.parts.programme import Programme
 from handwound.parts.source import Supply
 from handwound.physics.level import level_at
-from handwound.programme import turned
+from handwound.played import Around
 from handwound.quantities import Num
 from handwound.stages import (
     Blocked,
@@ -93,13 +93,13 @@ def blocked(design: Design, brief: Brief, field: Field) -> Blocked:
 
 def chain(
     design: Design, brief: Brief, field: Field, doubts: Doubts = DOUBTS, k_Bl: Num = 1.0,
-    Z_b: Blocked | None = None, played: Programme | None = None, voices: bool = True,
+    Z_b: Blocked | None = None, played: Programme | Around | None = None, voices: bool = True,
 ) -> Chain:  # fmt: skip
     """All stages but the pictures. Numbers or arrays; ``k_Bl`` is what the iron's own spread does to Bl.
 
     Without ``Z_b`` the voice coil has no inductance, its least impedance is then on the safe side, and nothing is said
-    of the heat that it bears. ``played`` is the programme of the brief in the nominal voice coil. Without ``voices``,
-    where each field coil meets every voice coil of a table, the motor is warmed alone.
+    of the heat that it bears. ``played`` is the programme of the brief in this voice coil, or tells it in draws. Without
+    ``voices``, where each field coil meets every voice coil of a table, the motor is warmed alone.
     """
     coil, T_room = design.voice_coil, brief.T_room
     fed, voice_wound = feed(design.field_coil, brief) if design.field_coil else None, winding(coil, T_room)
@@ -117,7 +117,8 @@ def chain(
     )
     end = settle(design, brief, doubts, fed.wound if fed else None, place if voices else None)
     if Z_b:
-        done = replace(done, rating=rate(design, brief, voice_wound, end, played or played_in(done, brief, Z_b), field))
+        programme = played(done, brief) if isinstance(played, Around) else played or played_in(done, brief, Z_b)
+        done = replace(done, rating=rate(design, brief, voice_wound, end, programme, field))
     if fed is None:
         return done
     assert end.fed is not None
@@ -136,8 +137,8 @@ def predict(design: Design, brief: Brief) -> Prediction:
     place = coil_place(design.iron, coil, done.voice_winding.D_w)
     drawn = spread.draw(design, brief, iron_field.answers(field, design, place, float(T_room)))
     played = played_in(done, brief, Z_b)
-    loosely_played = turned(played, drawn.brief.crest, drawn.brief.level)
-    loosely = chain(drawn.design, drawn.brief, field, drawn.doubts, drawn.k_Bl, Z_b, loosely_played)
+    around = Around(done, brief, Z_b, played)
+    loosely = chain(drawn.design, drawn.brief, field, drawn.doubts, drawn.k_Bl, Z_b, around)
     T_lim = done.rating.T_lim if done.rating else None
     loose, loose_T = drawn.design.coils, drawn.brief.T_room
     curves = picture(design.iron, field, place, done.voice_winding.N, brief.x_pk, T_room)

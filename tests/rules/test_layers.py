@@ -17,7 +17,7 @@ FLOORS = (
     {"iron_field", "spread", "thermal"},
     {"stages"},
     {"warmth", "rub"},
-    {"warming"},
+    {"warming", "played"},
     {"predict"},
     {"motor", "heat", "search", "sheet", "reconcile"},
     {"job"},
