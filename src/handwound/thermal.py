@@ -104,7 +104,7 @@ def thermal(design: Design, brief: Brief, doubts: Doubts, D_w: Num | None, voice
     placed = Placed(LIES[brief.placed], _behind_cone(design.diaphragm, doubts.k_cover))
     found = Cells.cut(bodies, placed, doubts.k_conv, [_fin(design.frame, design.iron)] if design.frame else [])
     if brief.box:
-        found = found._replace(network=_in_box(found.network, brief.box))
+        found = found._replace(network=_in_box(found.network, brief.box, doubts.k_conv))
     field, of_voice = (tuple(found.of(name)) for name in (FIELD, VOICE))
     magnetic = tuple((ring.name, ring.grade) for ring in design.iron.rings if ring.magnetised)
     return Thermal(found, field, of_voice, found.shares(field), found.shares(of_voice), magnetic)
@@ -196,11 +196,11 @@ def _fin(frame: Frame, iron: Iron) -> Fin:
     return Fin(frame.on, "vertical", cools, d_out, emissivity(frame.surface), frame.A_frame)
 
 
-def _in_box(network: Network, box: Box) -> Network:
+def _in_box(network: Network, box: Box, k_conv: Num) -> Network:
     """The network with the air of the box, and half of its wall, as a node between its faces and the room.
 
     The box is a cube; the cone looks out of it.
     """
     A = 6 * box.V_box ** (2 / 3)
-    G = A / (2 / H_WALL + box.t_box / K_WOOD)
+    G = A / (2 / (k_conv * H_WALL) + box.t_box / K_WOOD)
     return network.behind(G, C_AIR * box.V_box + C_WOOD * A * box.t_box / 2)

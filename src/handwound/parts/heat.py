@@ -66,7 +66,8 @@ class Doubts(Part):
     k_cover: Num = 1.0
 
 
-DOUBTS = Doubts(spread=(("k_conv", 0.3), ("k_w", 0.3), ("k_cover", 0.3)))
+DOUBTS = Doubts(spread=(("k_conv", 0.35), ("k_w", 0.3), ("k_cover", 0.3)))
 """Two common formulas differ by 10 %, those of level faces by 20; short bodies, what stands near and draughts by as
-much again: with less, the end temperature would claim to know still air better than to 10 %. A winding's conductivity
-is known to a third; so are the two films of air on the cone, a rule of the bench. Common practice, no source."""
+much again. With less, a motor on a large painted frame, which radiates much of its heat, would claim to know still air
+better than to 10 % (a test looks). A winding's conductivity is known to a third; so are the two films of air on the
+cone, a rule of the bench. Common practice, no source."""
