@@ -19,7 +19,12 @@ hypothesis.settings.load_profile("house")
 
 @pytest.fixture(scope="session", autouse=True)
 def kept(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    """One empty cache for all tests: what one has solved the next need not, and the user's own stays as it is."""
+    """One empty cache for all tests: what one has solved the next need not, and the user's own stays as it is.
+
+    Processes that share the tests have a folder each, in one that is theirs together.
+    """
+    own = tmp_path_factory.getbasetemp()
+    together = own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
     with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("HANDWOUND_CACHE", str(tmp_path_factory.mktemp("cache")))
+        patch.setenv("HANDWOUND_CACHE", str(together / "cache"))
         yield
