@@ -34,11 +34,12 @@ def test_what_helps_most_stands_first_and_once() -> None:
     weights = {
         "driver.Re": (weight("reel", "d_cu", 0.9), weight("brief", "T_room", 0.05)),
         "driver.fs": (weight("foam", "E", 0.95),),
-        "motor.Bl": (weight("steel", "k_H", 0.6), weight("reel", "d_cu", 0.04)),
+        "motor.Bl": (weight("mild_steel", "k_H", 0.6), weight("reel", "d_cu", 0.04)),
     }
     _, helps = tables(replace(MADE, weights=weights))
     assert [cells[0] for cells in helps.rows[1:]] == [
-        "foam, stiffness of the material", "reel, bare wire", "steel, field it takes", "brief, temperature of the room",
+        "foam, stiffness of the material", "reel, bare wire", "mild steel, how hard it is to magnetise",
+        "the room's temperature",
     ]  # fmt: skip
     assert "weight" in helps.rows[1][1] and "tables only" in helps.rows[3][1]
 

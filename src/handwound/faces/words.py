@@ -162,21 +162,23 @@ def _value(each: numbers.Number) -> tuple[str, str]:
 
 
 def prediction(job: Job, found: Prediction) -> str:
-    """Every number with its band, both ladders, the iron, the reels and the cautions."""
+    """What matters first: heat, rubbing, what to know better, cautions; then every number, both ladders, the reels."""
     design, brief = job.design, job.brief
-    parts = [build(job, found)]
-    for group in numbers.numbers(found):
-        parts += section(group.title, [(each.words, each.symbol, *_value(each)) for each in group.numbers], right=(2,))
-    parts += _warming(job, found)
+    parts = [build(job, found), *_warming(job, found)]
     if found.rub:
         parts += noted(rub.table(design, job.stock.sheets, found.rub))
-    for table in doubt.tables(found):
+    doubts = doubt.tables(found)
+    for table in doubts[1:]:
+        parts += noted(table)
+    parts.append(_care(cautions(design, brief, found)))
+    for group in numbers.numbers(found):
+        parts += section(group.title, [(each.words, each.symbol, *_value(each)) for each in group.numbers], right=(2,))
+    for table in doubts[:1]:
         parts += noted(table)
     parts += section("Iron", _iron(found), right=(1,))
     for ladder in (field_ladder(design, brief, found), voice_ladder(design, brief, found)):
         parts += _ladder(ladder) if ladder else []
     parts += section("Wire", _reels(found), right=(1, 2))
-    parts.append(_care(cautions(design, brief, found)))
     return "\n\n".join(parts)
 
 

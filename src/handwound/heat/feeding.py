@@ -82,7 +82,7 @@ def _crossing(fed: Supplied, run: Warming) -> float | None:
 
 
 def constant(build: Driven) -> Constant | None:
-    """How large a current that stays may be; None without a field coil."""
+    """How large a current that stays may be, and a voltage that does; None without a field coil."""
     fed, cold = build.idle.fed, build.done.excitation
     if fed is None or cold is None:
         return None
@@ -103,4 +103,6 @@ def constant(build: Driven) -> Constant | None:
     near = at(I_rest if I_keep is None else I_keep)
     assert near is not None
     room = {each.name: each.T_max - getattr(near, each.quantity) for each in field_bounds}
-    return Constant(I_rest=I_rest, T_max=RUNAWAY, I_keep=I_keep, first=min(room, key=lambda name: room[name]))
+    first = min(room, key=lambda name: room[name])
+    V_keep = None if I_keep is None else float(near.P_f or 0.0) / I_keep  # the same watts, so the same rest
+    return Constant(I_rest=I_rest, T_max=RUNAWAY, I_keep=I_keep, V_keep=V_keep, first=first)

@@ -29,6 +29,11 @@ class State(Part):
     P_f: Num | None = None
     Bl: Num | None = None
 
+    @property
+    def R_f(self) -> Num | None:
+        """Volts over amperes of the field coil; None without a current. [Ω]"""
+        return self.P_f / self.I_f**2 if self.P_f and self.I_f else None
+
 
 @dataclass(frozen=True, kw_only=True)
 class FromCold(Part):
@@ -78,14 +83,16 @@ class Feeding(Part):
 @dataclass(frozen=True, kw_only=True)
 class Constant(Part):
     """What a constant current may be: above ``I_rest`` it runs away, past ``T_max``, which no insulation bears; with
-    ``I_keep`` the field coil keeps all its limits, of which ``first`` is reached first.
+    ``I_keep`` the field coil keeps all its limits, of which ``first`` is reached first, and so it does with ``V_keep`` as
+    a constant voltage.
 
-    ``I_keep`` is None where the music alone, or the room, is too warm.
+    Both are None where the music alone, or the room, is too warm.
     """
 
     I_rest: Num
     T_max: Num
     I_keep: Num | None
+    V_keep: Num | None
     first: str
 
 
@@ -152,7 +159,7 @@ class VoiceHeat(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Help(Part):
-    """One change and where all then ends; ``dT_place`` at the place nearest to its limit, ``dL`` of the level."""
+    """One change and where all then ends; ``dT_place`` at the place that comes to its limit first, ``dL`` of the level."""
 
     name: str
     end: State

@@ -130,6 +130,11 @@ class Warming(Part):
     P_f: Array | None = None
     Bl: Array | None = None
 
+    @property
+    def R_f(self) -> Array | None:
+        """Volts over amperes of the field coil. [Ω]"""
+        return None if self.I_f is None or self.P_f is None else self.P_f / self.I_f**2
+
 
 @dataclass(frozen=True, kw_only=True)
 class Reel(Part):

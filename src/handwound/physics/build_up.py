@@ -17,6 +17,8 @@ J_01 = 2.404825557695773
 """First root of the Bessel function J_0."""
 LEFT = 0.05
 """Share of the current that counts as gone."""
+LEAST_REVERSE = 50.0
+"""Any diode of that size bears it: common practice, no source. [V]"""
 V_DIODE = 0.8
 """Forward voltage of a silicon diode: from memory, 0.7 to 1. [V]"""
 
@@ -225,7 +227,38 @@ def switch_off(I_f: Num, psi: Num, R_T: float, V_f: float, V_diode: float = V_DI
     drop = R_T * np.maximum(I_f, LEFT * start) + V_diode  # what lies below the last twentieth takes no part
     time = np.sum(np.diff(psi) / np.diff(I_f) / R_T * np.log(drop[1:] / drop[:-1]))
     W = np.sum(np.diff(psi) * (I_f[1:] + I_f[:-1]) / 2)
-    return SwitchOff(float(W), float(time), start, max(2 * V_f, 50.0))
+    return SwitchOff(float(W), float(time), start, float(reverse_voltage(V_f)))
+
+
+def reverse_voltage(V_f: Num) -> Num:
+    r"""What the diode across the field coil should be rated for.
+
+    .. math:: V_{reverse} = \max(2 V_f, 50 \text{ V})
+
+    Parameters
+    ----------
+    V_f : float or array
+        Highest voltage that the supply puts across the coil. [V]
+
+    Returns
+    -------
+    V_reverse : float or array
+        Reverse voltage of the diode. [V]
+
+    Notes
+    -----
+    Twice the supply, and no less than any diode of that size bears: common practice, no source.
+
+    References
+    ----------
+    .. [1] Common practice, no source.
+
+    Examples
+    --------
+    >>> round(float(reverse_voltage(90.0)), 1)
+    180.0
+    """
+    return np.maximum(2 * np.asarray(V_f, float), LEAST_REVERSE)
 
 
 def _row(I_f: Num, psi: Num) -> tuple[Row, Row]:

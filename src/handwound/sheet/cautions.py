@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
 from handwound.parts.source import COLD_SHARE, LEAST_SHARE
-from handwound.quantities import show
+from handwound.physics.build_up import reverse_voltage
+from handwound.quantities import Num, show
 from handwound.sheet.digits import with_band
 from handwound.sheet.fed import Fed, fed
 from handwound.sheet.heat_limits import Limit, after, burns_out, burnt, degrees, duration, limits, weakest
@@ -21,6 +22,8 @@ from handwound.warming import reached
 
 TOUCH_VOLTS = 60.0
 """Direct voltage up to which a bare terminal may commonly be touched. [V] IEC 62368-1 class ES1 (from memory)"""
+MANY_HENRY = 5.0
+"""Inductance from which a broken circuit makes thousands of volts: common practice, no source. [H]"""
 HEARING = 85.0
 """Level at which hearing protection is asked for at work. [dB] Directive 2003/10/EC (from memory)"""
 BURN = 48.0
@@ -154,12 +157,23 @@ def _spoiled(found: tuple[Limit, ...], prediction: Prediction) -> list[Caution]:
 
 
 def _kick(there: Fed) -> Caution:
-    energy = show("W_m", there.W_m, 2)
-    text = (
-        f"The field holds {energy}. A broken circuit makes hundreds of volts of it: a diode across the coil, its ring "
-        "to plus, before first power; turn the supply down, never pull a live clip."
+    return Caution("Switch-off", kick(there.W_m, there.cold.I_f, there.supply.V_max))
+
+
+def kick(W_m: Num, I_f: Num, V_max: Num) -> str:
+    """What a field does when its circuit is broken, and the diode against it."""
+    bears = f"{show('I_diode', float(I_f), 2)} and {show('V_reverse', float(reverse_voltage(V_max)), 2)}"
+    return (
+        f"The field holds {show('W_m', float(W_m), 2)}. A broken circuit makes {spark(W_m, I_f, V_max)} of volts of "
+        f"it: before first power a diode for {bears} across the coil, its ring to plus; turn the supply down, never "
+        "pull a live clip."
     )
-    return Caution("Switch-off", text)
+
+
+def spark(W_m: Num, I_f: Num, V_max: Num) -> str:
+    """How many volts a broken circuit makes, by what old field coils of many turns do: common practice, no source."""
+    many = float(V_max) > TOUCH_VOLTS or 2 * float(W_m) > MANY_HENRY * float(I_f) ** 2
+    return "thousands" if many else "hundreds"
 
 
 def _snaps(prediction: Prediction) -> str:
@@ -267,7 +281,7 @@ def _voice_coil(design: Design, brief: Brief, prediction: Prediction) -> Caution
     T_vc, P_cont = band(prediction, "rating.T_vc"), band(prediction, "rating.P_cont")
     hot, may = T_vc.value > float(rating.T_lim), T_vc.high > float(rating.T_lim)
     loud = f" That {'is' if hot else 'may be'} too warm: play more quietly than {name} can." if may else ""
-    tone = float(brief.amplifier.P_max * brief.amplifier.Z_least / prediction.driver.Re)  # where Z is least, near Re
+    tone = _most_watts(brief, prediction)
     burns = f" A steady tone at the full level of {name} makes {show('P_prog', tone, 2)}, too much for it."
     text = (
         f"Until its {part} has {bears} it bears {with_band('P_cont', P_cont)} for good; music makes "
@@ -277,12 +291,18 @@ def _voice_coil(design: Design, brief: Brief, prediction: Prediction) -> Caution
     return Caution("Voice coil", text, stop=hot)
 
 
+def _most_watts(brief: Brief, prediction: Prediction) -> float:
+    """What all volts of the amplifier make in the coil, where its impedance is least, near Re. [W]"""
+    return float(brief.amplifier.P_max * brief.amplifier.Z_least / prediction.driver.Re)
+
+
 def _hearing(brief: Brief, prediction: Prediction) -> list[Caution]:
-    most = float(prediction.driver.L_1W) + 10 * math.log10(float(brief.amplifier.P_max))
+    watts = _most_watts(brief, prediction)
+    most = float(prediction.driver.L_1W) + 10 * math.log10(watts)
     if most <= HEARING:
         return []
     text = (
-        f"With all {show('P_max', float(brief.amplifier.P_max))} it reaches about {most:.0f} dB at 1 m: above "
+        f"All of {brief.amplifier.name}, {show('P_prog', watts, 2)} in this coil, makes {most:.0f} dB at 1 m: above "
         f"{HEARING:.0f} dB protect your ears, and never hold one close to a loud tone."
     )
     return [Caution("Hearing", text)]

@@ -140,7 +140,14 @@ def warming(prediction: Prediction, T_touch: float | None) -> str | None:
         _times(axes, t_w)
         axes.yaxis.set_major_locator(MaxNLocator(6, integer=True))
         axes.legend(
-            loc="lower left", bbox_to_anchor=(-0.1, 1.0), ncols=2, frameon=False, borderpad=0.2, handlelength=2.4
+            loc="lower left",
+            bbox_to_anchor=(-0.1, 1.0),
+            ncols=2,
+            frameon=False,
+            borderpad=0.2,
+            handlelength=1.8,
+            columnspacing=0.8,
+            handletextpad=0.5,
         )
         return _svg(figure)
 

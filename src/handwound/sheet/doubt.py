@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from handwound.materials import steels
 from handwound.materials.advice import advice
 from handwound.parts.prediction import Prediction, Weight
 from handwound.quantities import show
@@ -12,6 +13,8 @@ from handwound.sheet.numbers import KEY, told, worded
 
 HEAVIEST = 3
 """So many inputs are told for each result."""
+BRIEF = "brief"
+"""Whose numbers are told by their words alone."""
 TIED = "\xa0"
 """Between a number and its sign no line may end."""
 MOST = 10
@@ -47,4 +50,8 @@ def _share(weight: Weight) -> str:
 
 
 def _called(weight: Weight) -> str:
-    return f"{weight.part}, {advice(weight.quantity).short}"
+    """Which number of which part; those of the brief need no part, steels are called as one says them."""
+    words, part = advice(weight.quantity).short, weight.part
+    if part == BRIEF:
+        return words
+    return f"{part.replace('_', ' ') if part in steels.names() else part}, {words}"

@@ -5,20 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from handwound.parts.heat_study import Bears, Duty, Feeding, FromCold, HeatStudy, Help, Music, State, VoiceHeat
+from handwound.programme import USUAL
 from handwound.quantities import Num, show
-from handwound.sheet.cautions import RUNS_AWAY, TOUCH_VOLTS, Caution
+from handwound.sheet.cautions import RUNS_AWAY, TOUCH_VOLTS, Caution, kick
 from handwound.sheet.digits import decibels
 from handwound.sheet.motor import Row, Table
-from handwound.sheet.warming import FILMS, degrees, duration
+from handwound.sheet.warming import FED, FILMS, WARM, degrees, duration
 from handwound.warming import RUNAWAY
 
 WARN, BURN = 48.0, 60.0
 """Bare metal that is held for ten minutes, and that is touched by chance for some seconds, begins to burn skin. [°C]
 ISO 13732-1 (from memory)"""
+JUST = 1e-6
+"""A share by which rounding may go beyond what an amplifier gives. [1]"""
 SURE = 0.9
 """Share of the way to a limit that may be used: still air is known to a tenth of the rise. [1]"""
-FED = (("current", "I_f"), ("ampere-turns", "NI"), ("watts", "P_f"), ("Bl", "Bl"))
-WARM = (("outside", "T_case"), ("winding", "T_f"), ("hot spot", "T_hot"), ("voice coil", "T_vc"))
 CURES = {
     "glue": "a glue that cures hot bears 100 to 120 °C (from memory)",
     "former": "a former of thicker film, glass-epoxy or aluminium bears more than paper",
@@ -76,7 +77,7 @@ def _from_cold(cold: FromCold, found: HeatStudy) -> Table:
         after = "later" if cold.t_out is None else f"after {duration(cold.t_out)}"
         near = f"It runs away and burns out {after}: no rest below {degrees(RUNAWAY)}, which no insulation bears"
     else:
-        rows.append(("in the end", *_numbers(cold.end, columns)))
+        rows.append(("end", *_numbers(cold.end, columns)))
         near = "Not there yet" if cold.t_near is None else f"All within 1 K of the end after {duration(cold.t_near)}"
     note = f"{near}. The voice coil plays all the time. {FILMS}"
     return Table("From cold, left on", tuple(rows), note, _numbered(rows))
@@ -105,7 +106,7 @@ def _limits(found: HeatStudy) -> Table:
 
 
 def _feedings(feedings: Sequence[Feeding], found: HeatStudy) -> Table:
-    head = ("", "current", "ampere-turns", "watts", "level", "outside", "hot spot")
+    head = ("", *(words for words, _ in FED[:3]), "level", "outside", "hot spot")
     rows: list[Row] = [head]
     for each in feedings:
         if each.end is None:
@@ -134,10 +135,11 @@ def _fed_note(feedings: Sequence[Feeding], found: HeatStudy) -> Iterator[str]:
         ends = f"above {show('I_rest', float(constant.I_rest))} it runs away: no rest below "
         ends += f"{degrees(constant.T_max)}, which no insulation bears."
         if constant.I_keep is None:
-            yield f"No steady current keeps the limits of the field coil; {ends}"
+            yield f"No steady current or voltage keeps the limits of the field coil; {ends}"
         else:
-            keeps = f"A steady current may be {show('I_keep', float(constant.I_keep))} at most for good"
-            yield f"{keeps} (first comes: {constant.first}); {ends}"
+            volts = show("V_keep", float(constant.V_keep or 0.0))
+            yield f"A steady voltage may be {volts} at most for good (first comes: {constant.first})."
+            yield f"A steady current may be {show('I_keep', float(constant.I_keep))} at most for good; {ends}"
 
 
 def _supply(each: Feeding) -> str:
@@ -186,6 +188,8 @@ def _music(voice: VoiceHeat) -> Table:
     )
     if peaks:
         note += " Hottest is the highest in the file, played round and round, in quarters of a second."
+    elif voice.programme != USUAL:
+        note += " The file is too short for a hottest moment: longer than a quarter of a second tells it."
     weakest = voice.parts[0]
     hot = [each.level for each in voice.music if max(each.T_vc, each.T_pk or 0.0) > weakest.T_max]
     if hot:
@@ -202,19 +206,25 @@ def _peak(each: Music) -> Row:
 
 
 def _bears(bears: Sequence[Bears], voice: VoiceHeat) -> Table:
-    rows: list[Row] = [("", "heat in the coil", "volts of this programme", "nominal watts")]
+    rows: list[Row] = [("", "heat in the coil", "volts of this programme", "nominal watts", "this amplifier")]
+    most = max(float(each.U_prog) * 10 ** (-float(each.level) / 20) for each in voice.music)
     for each in bears:
         if each.P_prog > 0:
-            cells = (show(name, float(getattr(each, name)), 2) for name in ("P_prog", "U_prog", "P_nom"))
-            rows.append((each.name, *cells))
+            cells = [show(name, float(getattr(each, name)), 2) for name in ("P_prog", "U_prog", "P_nom")]
+            beyond = each.U_prog > most * (1 + JUST)
+            rows.append((each.name, *cells, "more than it gives" if beyond else ""))
         else:
-            rows.append((each.name, "none", "none", "none"))
+            rows.append((each.name, "none", "none", "none", ""))
     weakest = voice.parts[0]
     borne = ", ".join(f"{part.name} {degrees(part.T_max)}" for part in voice.parts)
     note = f"Until the weakest part has what it bears, with the motor warm. They bear: {borne}. "
     note += f"First gives way the {weakest.name}: {CURES[weakest.name]}. Nominal watts are of these volts on the rated "
-    note += "impedance. Limits of glue are a warning only: begin quietly, stop at any smell."
-    return Table("What the voice coil bears", tuple(rows), note, _numbered(rows))
+    note += "impedance. "
+    note += (
+        f"This amplifier gives at most {show('U_prog', most, 2)} of this programme; low notes may run out of stroke "
+    )
+    note += "first. Limits of glue are a warning only: begin quietly, stop at any smell."
+    return Table("What the voice coil bears", tuple(rows), note, right=(1, 2, 3))
 
 
 def _helps(helps: Sequence[Help], found: HeatStudy) -> Table:
@@ -222,7 +232,7 @@ def _helps(helps: Sequence[Help], found: HeatStudy) -> Table:
     rows: list[Row] = [("", "change", *_head(found.from_cold.end, columns), "level")]
     for each in helps:
         rows.append((each.name, f"{float(each.dT_place):+.0f} K", *_numbers(each.end, columns), decibels(each.dL)))
-    note = f"One change at a time, in the end. The first column is for what is nearest to its limit: {found.place}."
+    note = f"One change at a time, in the end. The first column is for what comes to its limit first: {found.place}."
     if any("wax" in each.name for each in helps):
         note += " Wax melts at 50 to 65 °C (from memory) and runs out of a hotter coil."
     return Table("What would help", tuple(rows), note, _numbered(rows))
@@ -245,11 +255,7 @@ def _cautions(found: HeatStudy) -> Iterator[Caution]:
         yield Caution("Voice coil", "Hot glue lets the coil slide: begin quietly, stop at any smell.")
         return
     yield Caution("Heat run", "Stay with it the first time, nothing that burns around it; stop at any smell or smoke.")
-    text = (
-        f"The field holds {show('W_m', float(found.W_m), 2)}; a broken circuit makes hundreds of volts of it: a diode "
-        "across the coil, its ring to plus, before first power. Never pull a live clip."
-    )
-    yield Caution("Switch-off", text)
+    yield Caution("Switch-off", kick(found.W_m, found.from_cold.states[0].I_f or 0.0, found.V_max))
     if float(found.V_max) > TOUCH_VOLTS:
         text = (
             f"{show('V_max', float(found.V_max))} can kill: above {show('V_max', TOUCH_VOLTS)} d.c. the wiring is for "

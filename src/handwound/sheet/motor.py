@@ -23,7 +23,7 @@ from handwound.parts.study import (
 )
 from handwound.quantities import Num, show
 from handwound.sheet import winding_faults
-from handwound.sheet.cautions import TOUCH_VOLTS
+from handwound.sheet.cautions import TOUCH_VOLTS, spark
 from handwound.sheet.digits import decibels
 from handwound.sheet.knee import knee_words
 
@@ -204,8 +204,9 @@ def _switching(each: Switching) -> Table:
          f"{show('I_diode', float(each.I_diode), 2)}, {show('V_reverse', float(each.V_reverse), 2)} or more"),
         ("through the diode the current is gone after", show("t_off", float(each.t_off), 2)),
     )  # fmt: skip
+    volts = spark(each.W_off, each.I_diode, each.V_max)
     note = (
-        "The diode stays on the coil, its ring to plus; without it the energy becomes a spark of hundreds of volts. "
+        f"The diode stays on the coil, its ring to plus; without it the energy becomes a spark of {volts} of volts. "
         "Never pull a live clip."
     )
     if each.V_max > TOUCH_VOLTS:

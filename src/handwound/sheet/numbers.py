@@ -31,7 +31,7 @@ KEY = {
     "driver.Re": "voice coil on the meter",
     "moving.Mms": "moving mass, with air",
     "driver.Qts": "total Q, cold",
-    "heat.T_case": "motor outside, in the end",
+    "heat.T_case": "motor outside, no music",
     "clearance.c_i": "air inside the coil",
     "clearance.c_o": "air outside the coil",
 }

@@ -19,6 +19,11 @@ from handwound.warming import RUNAWAY
 if TYPE_CHECKING:
     from handwound.parts.prediction import Array
 
+FED = (("field current", "I_f"), ("ampere-turns", "NI"), ("field watts", "P_f"), ("field ohms", "R_f"), ("Bl", "Bl"))
+WARM = (("outside", "T_case"), ("voice coil", "T_vc"), ("field winding", "T_f"), ("hot spot", "T_hot"))
+"""What is told of a driver that warms: words and quantity, the same in every table."""
+SIGNS = {"T_case": "o", "T_vc": "v", "T_f": "w", "T_hot": "h"}
+"""The letter that draws each temperature."""
 TOLD = (600.0, 3600.0)
 """The table tells the driver cold, after these times, and in the end. [s]"""
 REST = 1.0
@@ -36,9 +41,9 @@ class Curve(NamedTuple):
 
 def curves(warming: Warming) -> tuple[Curve, ...]:
     """Every temperature that is told, from the cool outside to the hot spot."""
-    told = (("outside", "o", warming.T_case), ("voice coil with music", "v", warming.T_vc),
-            ("field winding", "w", warming.T_f), ("its hot spot", "h", warming.T_hot))  # fmt: skip
-    return tuple(Curve(name, sign, T) for name, sign, T in told if T is not None)
+    return tuple(
+        Curve(words, SIGNS[name], T) for words, name in WARM if (T := getattr(warming, name)) is not None
+    )  # fmt: skip
 
 
 def tables(design: Design, brief: Brief, found: Prediction) -> tuple[Table, ...]:
@@ -78,19 +83,16 @@ def _end(found: Prediction) -> str:
 
 def _told(warming: Warming) -> Iterator[tuple[str, str, Array]]:
     """The rows of the table: words, quantity, values over time."""
-    told = (("field current", "I_f"), ("ampere-turns", "NI"), ("field coil's heat", "P_f"), ("Bl", "Bl"))
-    for words, name in told:
+    for words, name in (*FED, *WARM):
         if (values := getattr(warming, name)) is not None:
             yield words, name, values
-    for curve in curves(warming):
-        yield curve.name, "T", curve.T
 
 
 def _at(warming: Warming, name: str, values: Array) -> Row:
     """One row at the times of the table."""
     t_w = warming.t_w
     asked = [float(np.interp(t, t_w, values)) for t in (t_w[0], *_times(warming), t_w[-1])]
-    return tuple(degrees(value) if name == "T" else show(name, value) for value in asked)
+    return tuple(degrees(value) if name.startswith("T_") else show(name, value) for value in asked)
 
 
 def _note(found: Prediction) -> Iterator[str]:
@@ -102,6 +104,8 @@ def _note(found: Prediction) -> Iterator[str]:
             f"With the voice coil silent the outside ends at {with_band('T_case', band(found, 'heat.T_case'))}, the "
             f"hot spot at {with_band('T_hot', band(found, 'heat.T_hot'))}."
         )
+    if found.heat:
+        yield "Field ohms are volts over amperes, the copper's own thermometer."
     yield FILMS
 
 
@@ -109,6 +113,8 @@ def _weak(design: Design, found: Prediction) -> Iterator[str]:
     """What the voice coil bears in watts."""
     if burns_out(found):
         yield "All as it is when it burns out."
+    elif found.rating and float(found.rating.P_cont) <= 0:
+        yield f"The field coil alone brings the {weakest(design)} past {degrees(found.rating.T_lim)}: no music at all."
     elif found.rating:
         bears = ", ".join(
             f"{with_band(name, band(found, f'rating.{name}'))} {words}"
@@ -117,8 +123,8 @@ def _weak(design: Design, found: Prediction) -> Iterator[str]:
         watts, lost = show("P_prog", float(found.rating.P_prog)), show("dL_hot", float(found.rating.dL_hot), 2)
         yield (
             f"{'In the warm motor the' if found.heat else 'The'} voice coil bears {bears}, until its {weakest(design)} "
-            f"has {degrees(found.rating.T_lim)}. Music as in the brief makes {watts} of heat in it and costs {lost} of "
-            "its level."
+            f"has {degrees(found.rating.T_lim)}. Music as in the brief makes {watts} of heat in it; warmed by that"
+            f"{' and by the motor' if found.heat else ''} it loses {lost} of its level."
         )
     if design.glue:
         yield "The temperature of a glue is a warning only."
