@@ -61,7 +61,7 @@ def _field(design: Design, brief: Brief, prediction: Prediction) -> str:
         magnetic = "It is weakened by" if against else "It is helped by"
         begin = magnetic if design.has_magnets else "The field comes from"
         current = f"{show('I_f', float(there.cold.I_f))} at {show('V_f', float(there.cold.V_f))}"
-        warm = f"warm, without music, {show('I_f', float(there.warm.I_f))}"
+        warm = f"warm {show('I_f', float(there.warm.I_f))}"
         if burns_out(prediction):
             warm = f"and the coil {burnt(prediction)}"
         found.append(
