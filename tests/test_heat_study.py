@@ -165,14 +165,17 @@ def test_a_steady_current_runs_away(wound: Studied) -> None:
 
 
 def test_the_largest_steady_current_just_keeps_the_limits(wound: Studied) -> None:
-    """Second way: fed with it from cold, the driver's outside ends at the limit of the brief."""
+    """Second way: fed with it from cold, the driver's outside ends at the limit of the brief, and on the volts."""
     build, found = wound
     assert found.constant
     assert found.constant.I_keep
     I = float(found.constant.I_keep)
     fed = build.fed(replace(build.idle.fed, V_max=np.inf, I_max=I))  # type: ignore[type-var]
     run = fed.run(3 * DAY, np.empty(0))[1]
-    assert found.constant.first == "outside, to touch"
+    held = replace(build.idle.fed, V_max=float(found.constant.V_keep or 0.0), I_max=np.inf)  # type: ignore[type-var]
+    by_volts = build.fed(held).run(3 * DAY, np.empty(0))[1]
+    assert float(by_volts.T_case[-1]) == pytest.approx(float(build.brief.T_touch), abs=0.3)  # type: ignore[arg-type]
+    assert found.constant.first == "your touch limit"
     assert float(run.T_case[-1]) == pytest.approx(float(build.brief.T_touch), abs=0.3)  # type: ignore[arg-type]
 
 
@@ -216,15 +219,15 @@ def test_the_longest_time_on_just_keeps_the_limits(wound: Studied) -> None:
     assert found.t_keep
     tight = build.changed(brief=cool)
     assert duty.duty(tight, found.t_keep, found.t_keep).over == ()
-    assert duty.duty(tight, 1.1 * found.t_keep, 1.1 * found.t_keep).over == ("outside, to touch",)
-    touch = next(each for each in found.limits if each.name == "outside, to touch")
+    assert duty.duty(tight, 1.1 * found.t_keep, 1.1 * found.t_keep).over == ("your touch limit",)
+    touch = next(each for each in found.limits if each.name == "your touch limit")
     assert touch.t_lim
     run = tight.run(DAY, np.array([touch.t_lim]))[1]
     assert float(np.interp(touch.t_lim, run.t_w, run.T_case)) == pytest.approx(42.0, abs=0.05)
     assert "Not for good" in sheet.tables(found)[1].note
     assert "too near" not in sheet.tables(wound[1])[1].note
     near = study(build.design, replace(build.brief, T_touch=1.05 * found.from_cold.end.T_case), DAY)
-    assert "too near to be sure: outside, to touch" in sheet.tables(near)[1].note
+    assert "too near to be sure: your touch limit" in sheet.tables(near)[1].note
     assert any("over: outside" in cell for row in sheet.tables(found)[3].rows for cell in row)
 
 
@@ -277,7 +280,7 @@ def test_what_cools_stands_before_what_warms(wound: Studied) -> None:
     assert change[frame] < 0 < change["in a closed box of 10 l"]
     assert change["its steel bright and bare"] > 5
     assert "all of the motor painted" not in change  # it is
-    assert wound[1].place == "outside, to touch"
+    assert wound[1].place == "your touch limit"
 
 
 def test_two_sections_in_parallel(wound: Studied) -> None:
@@ -298,7 +301,7 @@ def test_magnets_alone(repaired: Studied) -> None:
     """Sense: nothing is fed, so nothing is said of feeding; the voice coil's part is told."""
     build, found = repaired
     assert (found.feedings, found.duties, found.constant, found.t_keep, found.V_max) == ((), (), None, None, None)
-    assert {each.quantity for each in bounds(build.design, build.brief)} == {"T_vc"}
+    assert {each.place for each in bounds(build.design, build.brief)} == {"T_vc"}
     assert found.from_cold.end.T_f is None
     assert found.place == "glue of the voice coil"
     titles = [table.title for table in sheet.tables(found)]

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from handwound.parts.prediction import Band, MagnetState
-from handwound.sheet.cautions import cautions
+from handwound.sheet.cautions import cautions, kick
 from handwound.sheet.fed import fed
 from handwound.sheet.first_current import energise
 from handwound.sheet.knee import knee_words
@@ -43,6 +43,16 @@ def test_what_always_applies() -> None:
 def test_the_kick_is_the_energy_of_the_field() -> None:
     """Closed form: ½ L I² with 0.31 H and 12 V over 16.22 Ω is 0.085 J."""
     assert "0.085 J" in found()["Switch-off"].text and "diode" in found()["Switch-off"].text
+
+
+@pytest.mark.parametrize(
+    ("W_m", "I_f", "V_max", "volts", "diode"),
+    [(0.36, 0.67, 12.0, "hundreds", "0.67 A and 50 V"), (0.36, 0.3, 40.0, "thousands", "0.3 A and 80 V"),
+     (0.36, 0.67, 110.0, "thousands", "0.67 A and 220 V")],
+)  # fmt: skip
+def test_an_old_field_coil_kicks_harder(W_m, I_f, V_max, volts, diode) -> None:
+    """By hand: 2 · 0.36 J / (0.3 A)² are 8 H, / (0.67 A)² 1.6 H; 5 H and 60 V divide (common practice, no source)."""
+    assert f"{volts} of volts" in kick(W_m, I_f, V_max) and diode in kick(W_m, I_f, V_max)
 
 
 @pytest.mark.parametrize(("volts", "warned"), [(12.0, False), (60.0, False), (61.0, True), (300.0, True)])
@@ -196,6 +206,23 @@ def test_what_burns_out_is_told_before_all_else() -> None:
     assert over_time.rows[0][-1] == "burns out after 6.4 min" and "runs away" in over_time.note
     assert not any(cell.startswith("2017") for table in (over_time, bears) for cells in table.rows for cell in cells)
     assert "Do not switch it on" in energise(Build(DESIGN, BRIEF, hot), fed(DESIGN, BRIEF, hot)).do[0]
+
+
+def test_what_is_too_hot_for_good_is_told_when_to_go_off() -> None:
+    """Closed form: the hot spot comes from 17 °C to 75 °C with 1800 s, to 70 °C after 1800 ln(58/5) = 74 min."""
+    coil = replace(DESIGN.field_coil, wire=replace(DESIGN.field_coil.wire, T_max=70.0))
+    hot = replace(DESIGN, field_coil=coil)
+    step = energise(Build(hot, BRIEF, MADE), fed(hot, BRIEF, MADE))
+    assert any("Do not leave it on: off after 74 min (enamel of the field coil)" in words for words in step.do)
+    assert step.checks and not any("warm" in check.what for check in step.checks)
+    lasting = energise(Build(DESIGN, BRIEF, MADE), fed(DESIGN, BRIEF, MADE))
+    assert any("warm" in check.what for check in lasting.checks)
+
+
+def test_a_music_that_may_not_be_is_said_in_one_sentence() -> None:
+    none = replace(MADE, rating=replace(MADE.rating, P_cont=0.0), bands={})
+    note = tables(DESIGN, BRIEF, none)[1].note
+    assert "The field coil alone brings the glue past 80 °C: no music at all." in note and "0 W" not in note
 
 
 def burning(T_hot):

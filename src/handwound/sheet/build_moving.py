@@ -10,6 +10,7 @@ from handwound.sheet.bands import about, half
 from handwound.sheet.build_motor import SEE, as_connected, at_room
 from handwound.sheet.digits import with_band
 from handwound.sheet.first_current import settings
+from handwound.sheet.heat_limits import burns_out
 from handwound.sheet.numbers import band, worded
 from handwound.sheet.operation import Build, Check, Operation
 from handwound.sheet.sections import section_words
@@ -184,18 +185,19 @@ def rub(build: Build) -> Operation:
 def measure(build: Build) -> Operation:
     """What the driver has become."""
     made, cold = build.prediction, _balance(band(build.prediction, "motor.Bl"))
+    cold_or_warm = f"cold. Field {build.off}." if build.off else "once cold, once when the motor no longer warms."
     do = (
         "Impedance sweep, field just switched on, motor cold. Then cone up, field on: lift the weight back with "
-        "direct current, both ways; once cold, once when the motor no longer warms."
+        f"direct current, both ways; {cold_or_warm}"
     )
     low = "Bl is low: coil too far out, a layer reversed, or a joint open."
     warm = []
-    if build.fed:
+    if build.fed and build.off is None:
         hotter = "It warms more than planned: less field."
         expected = with_band("I", _balance(band(made, "heat.Bl")))
         words = f"for {show('load', BALANCE)}, motor warm"
         warm = [Check(words, expected, "It warms less than planned. Fine.", hotter)]
-    else:
+    if not build.fed:
         do = (
             "Touch the leads with a 1.5 V cell: where the cone jumps out, the cell's plus is the coil's plus; mark it. "
             "Impedance sweep. Then cone up: lift the weight back with direct current, both ways."
@@ -234,7 +236,7 @@ def cap(_: Build) -> Operation:
 
 def first_sound(build: Build) -> Operation:
     """Loud comes later."""
-    first = "Field on first. " if build.fed else ""
+    first = (f"Field {build.off}. " if build.off else "Field on first. ") if build.fed else ""
     return Operation(
         "First sound",
         (
@@ -255,7 +257,7 @@ def first_sound(build: Build) -> Operation:
 
 def _warm_level(build: Build) -> list[Check]:
     """The cold level for 2.83 V less what the warm motor loses for 1 W; never surer than the cold or the warm one."""
-    if not build.fed:
+    if not build.fed or build.off:
         return []
     keys = ("driver.L_2V83", "driver.L_1W", "heat.L_1W")
     cold, watt, warm = (band(build.prediction, key) for key in keys)
@@ -269,7 +271,7 @@ def label(build: Build) -> Operation:
     """What the next owner must know."""
     name, there = build.brief.name, build.fed
     words, read = f"{name}, plus marked, and as measured:", ["Re", "fs", "Bl", "date and name"]
-    if there:
+    if there and not burns_out(build.prediction):
         field = f"field {settings(there)} from {there.supply.name}"
         words = f"{name}, {field}, plus marked on both pairs, diode fitted, and as measured:"
         read.insert(3, "ohms of the field coil at °C")

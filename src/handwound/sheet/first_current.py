@@ -10,7 +10,7 @@ from handwound.quantities import show
 from handwound.sheet.cautions import RUNS_AWAY
 from handwound.sheet.digits import with_band
 from handwound.sheet.fed import Fed
-from handwound.sheet.heat_limits import after, burns_out, burnt, limits
+from handwound.sheet.heat_limits import burns_out, burnt
 from handwound.sheet.numbers import band
 from handwound.sheet.operation import Build, Check, Operation
 
@@ -27,29 +27,17 @@ def energise(build: Build, fed: Fed) -> Operation:
         do = f"Do not switch it on: on this supply the field coil {burnt(build.prediction)}."
         return Operation("First current", (do,), (), f"The field coil burns out: {RUNS_AWAY}")
     do, checks = _by_current(build, fed) if fed.cold.limit == "current" else _by_voltage(build, fed)
-    first = _first_over(build)
     outside = Check(
         "outside, warm", with_band("T_case", band(build.prediction, "heat.T_case")), "Better so.",
         f"Turn the supply down until it stays below {show('T_touch', fed.T_touch)}.",
     )  # fmt: skip
     start = "Diode across the coil, its ring to plus. Supply at zero, then connect, then turn it up."
     stop = f"Stop at any smell or smoke, when the amperes climb by themselves{_too_many_ohms(fed)}."
-    if first is None:
+    if build.off is None:
         return Operation("First current", (start, do, HEAT_RUN), (*checks, outside), stop)
     cold = tuple(check for check in checks if not check.what.endswith(WARM))
-    off = f"Do not leave it on: off {first}. Measure, stay with it."
+    off = f"Do not leave it on: {build.off}. Measure, stay with it."
     return Operation("First current", (start, do, off), cold, stop)
-
-
-def _first_over(build: Build) -> str | None:
-    """When the first limit of the field coil is overstepped, and which; None where it may stay on."""
-    over = [
-        each for each in limits(build.design, build.brief, build.prediction) if each.is_over and each.bound.is_field
-    ]
-    if not over:
-        return None
-    first = min(over, key=lambda each: math.inf if each.t_w is None else each.t_w)
-    return f"{after(first.t_w)} ({first.bound.name})"
 
 
 def _too_many_ohms(fed: Fed) -> str:

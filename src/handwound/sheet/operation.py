@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import inf
 
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
 from handwound.sheet.fed import Fed, fed
+from handwound.sheet.heat_limits import after, burns_out, burnt, limits
 
 
 @dataclass(frozen=True)
@@ -41,3 +43,15 @@ class Build:
     def fed(self) -> Fed | None:
         """The field coil and its supply; None where magnets alone make the field."""
         return fed(self.design, self.brief, self.prediction)
+
+    @property
+    def off(self) -> str | None:
+        """How long the field coil may be on, as planned; None where it may be for good."""
+        if burns_out(self.prediction):
+            return f"never on, it {burnt(self.prediction)}"
+        found = limits(self.design, self.brief, self.prediction)
+        over = [each for each in found if each.is_over and each.is_field]
+        if not over:
+            return None
+        first = min(over, key=lambda each: inf if each.t_lim is None else each.t_lim)
+        return f"off {after(first.t_lim)} ({first.name})"
