@@ -149,3 +149,20 @@ def test_music_that_is_too_loud_is_said(repaired: Studied) -> None:
     assert len(over) < len(found.voice.music)
     note = next(table.note for table in sheet.tables(found) if table.title == "Voice coil with music")
     assert f"Too hot for the glue with peaks at {over[-1]:.0f} dB and above" in note
+
+
+def test_a_file_without_a_hottest_moment_is_said_to_be_too_short(repaired: Studied) -> None:
+    """Sense: the usual programme is as loud always; a sound file of one block only looks so."""
+    _, found = repaired
+    click = replace(found, voice=replace(found.voice, programme="click"))
+    assert ["too short" in sheet.tables(each)[2].note for each in (found, click)] == [False, True]
+
+
+def test_what_the_amplifier_cannot_give_is_marked(repaired: Studied) -> None:
+    """By hand: 8 W on 4 Ω are 8 V at the peak, 2 V of a programme with a crest factor of 12 dB."""
+    _, found = repaired
+    most = (2 * 8.0 * 4.0) ** 0.5 / 10 ** (float(found.voice.crest) / 20)
+    table = next(each for each in sheet.tables(found) if each.title == "What the voice coil bears")
+    assert f"at most {most:.2g} V" in table.note
+    for each, cells in zip(found.voice.bears, table.rows[1:], strict=True):
+        assert bool(cells[-1]) is (float(each.U_prog) > most)
