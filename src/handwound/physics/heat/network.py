@@ -214,7 +214,7 @@ class Network:
 
         Newton's iteration with an inverse that is kept, for other heat in the same network too, while it still makes
         each step smaller by a third; what it does not know the steps themselves tell. Where a kept one leads astray, as
-        from a cool network to one that glows, all begins anew without it.
+        from a cool network to one that glows, all begins anew without it, and long steps are cut short.
         """
         room = self.at_room(T_room)
         begin = room + 10.0 if start is None else room * 0.0 + start
@@ -229,9 +229,10 @@ class Network:
             if inverse is None or inverse.shape[2:] != out.shape[1:]:
                 inverse = self._kept["inverse"] = self._inverse(T, G, slope)
             step = _told(np.einsum("ij...,j...->i...", inverse, q - out), steps)
+            step *= LEAP / np.maximum(np.max(np.abs(step), axis=0), LEAP)
             T = _longer(T[:-1] + step, room[-1])
             widest = np.max(np.abs(step))
-            if not widest < HOTTEST or np.min(T) < COLDEST:
+            if not np.max(T) < HOTTEST or np.min(T) < COLDEST:
                 if not is_kept:
                     break
                 T, steps, before, inverse, is_kept = begin, [], np.inf, None, False
@@ -239,7 +240,7 @@ class Network:
             if widest < PACE:
                 return T
             steps.append(step)
-            if widest > before * 2 / 3:
+            if widest > min(before * 2 / 3, FAR):
                 inverse, steps = None, []
             before = widest
         raise NoRestError
@@ -318,6 +319,8 @@ def _told(step: Array, steps: Sequence[Array]) -> Array:
 
 LEAST_STEP = 1e-30
 """Square of a step that is none. [K²]"""
+LEAP, FAR = 1000.0, 200.0
+"""No step goes further than the first of these; after one that goes further than the second all slopes are new. [K]"""
 HOTTEST, COLDEST = 5000.0, -200.0
 """No state of rest is looked for beyond. [°C]"""
 RTOL, ATOL = 1e-5, 1e-3
