@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from handwound.parts.prediction import Band, MagnetState
+from handwound.sheet.build import operations
 from handwound.sheet.cautions import cautions, kick
 from handwound.sheet.fed import fed
 from handwound.sheet.first_current import energise
@@ -20,6 +21,7 @@ from handwound.warming import burnt_out, until
 from tests.sheet import demo
 
 DESIGN, BRIEF, MADE = demo.job()
+MEASURE = "Measure: resonance, impedance, Bl"
 
 
 def found(design=DESIGN, brief=BRIEF, made=MADE):
@@ -205,6 +207,9 @@ def test_what_burns_out_is_told_before_all_else() -> None:
     over_time, bears = tables(DESIGN, BRIEF, hot)
     assert over_time.rows[0][-1] == "burns out after 6.4 min" and "runs away" in over_time.note
     assert not any(cell.startswith("2017") for table in (over_time, bears) for cells in table.rows for cell in cells)
+    steps = {step.title: step for step in operations(DESIGN, BRIEF, hot)}
+    assert all("Not before it has another supply" in steps[name].do[0] for name in ("First sound", MEASURE))
+    assert "field" not in steps["Label"].do[0]
     assert "Do not switch it on" in energise(Build(DESIGN, BRIEF, hot), fed(DESIGN, BRIEF, hot)).do[0]
 
 

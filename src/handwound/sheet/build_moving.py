@@ -19,6 +19,7 @@ from handwound.sheet.winding import voice_ladder
 
 BALANCE, GRAVITY = 0.020, 9.80665
 """Mass laid on the cone to find Bl [kg]: common practice. Standard gravity [m/s²]: 3rd CGPM, 1901."""
+NOT_YET = "Not before it has another supply: on this one the field coil burns out."
 LOADS, DIP = (0.010, 0.020, 0.050, 0.100, 0.200, 0.500), 0.5e-3
 """Weights to lay on the cone [kg], and how far it must sink for a gauge to tell. [m] Common practice."""
 
@@ -184,11 +185,14 @@ def rub(build: Build) -> Operation:
 
 def measure(build: Build) -> Operation:
     """What the driver has become."""
+    title = "Measure: resonance, impedance, Bl"
+    if burns_out(build.prediction):
+        return Operation(title, (NOT_YET,))
     made, cold = build.prediction, _balance(band(build.prediction, "motor.Bl"))
-    cold_or_warm = f"cold. Field {build.off}." if build.off else "once cold, once when the motor no longer warms."
+    when = f"cold. Field {build.off}." if build.off else "once cold, once when the motor no longer warms."
     do = (
         "Impedance sweep, field just switched on, motor cold. Then cone up, field on: lift the weight back with "
-        f"direct current, both ways; {cold_or_warm}"
+        f"direct current, both ways; {when}"
     )
     low = "Bl is low: coil too far out, a layer reversed, or a joint open."
     warm = []
@@ -204,7 +208,7 @@ def measure(build: Build) -> Operation:
         )
         low = "Bl is low: coil too far out, a layer reversed, a joint open, or a weak magnet."
     return Operation(
-        "Measure: resonance, impedance, Bl",
+        title,
         (do,),
         (
             Check(
@@ -236,6 +240,8 @@ def cap(_: Build) -> Operation:
 
 def first_sound(build: Build) -> Operation:
     """Loud comes later."""
+    if burns_out(build.prediction):
+        return Operation("First sound", (NOT_YET,))
     first = (f"Field {build.off}. " if build.off else "Field on first. ") if build.fed else ""
     return Operation(
         "First sound",

@@ -8,7 +8,7 @@ from math import inf
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
 from handwound.sheet.fed import Fed, fed
-from handwound.sheet.heat_limits import after, burns_out, burnt, limits
+from handwound.sheet.heat_limits import after, limits
 
 
 @dataclass(frozen=True)
@@ -47,8 +47,6 @@ class Build:
     @property
     def off(self) -> str | None:
         """How long the field coil may be on, as planned; None where it may be for good."""
-        if burns_out(self.prediction):
-            return f"never on, it {burnt(self.prediction)}"
         found = limits(self.design, self.brief, self.prediction)
         over = [each for each in found if each.is_over and each.is_field]
         if not over:
