@@ -195,12 +195,6 @@ def measure(build: Build) -> Operation:
         f"direct current, both ways; {when}"
     )
     low = "Bl is low: coil too far out, a layer reversed, or a joint open."
-    warm = []
-    if build.fed and build.off is None:
-        hotter = "It warms more than planned: less field."
-        expected = with_band("I", _balance(band(made, "heat.Bl")))
-        words = f"for {show('load', BALANCE)}, motor warm"
-        warm = [Check(words, expected, "It warms less than planned. Fine.", hotter)]
     if not build.fed:
         do = (
             "Touch the leads with a 1.5 V cell: where the cone jumps out, the cell's plus is the coil's plus; mark it. "
@@ -223,9 +217,19 @@ def measure(build: Build) -> Operation:
                 worded(made, f"current that balances {show('load', BALANCE)}, cold"), with_band("I", cold),
                 "More Bl than planned.", low,
             ),
-            *warm,
+            *_warm_balance(build),
         ),
     )  # fmt: skip
+
+
+def _warm_balance(build: Build) -> list[Check]:
+    """The same when it no longer warms, where it may stay on so long."""
+    if not build.fed or build.off:
+        return []
+    expected = with_band("I", _balance(band(build.prediction, "heat.Bl")))
+    words = f"for {show('load', BALANCE)}, motor warm"
+    hotter = "It warms more than planned: less field."
+    return [Check(words, expected, "It warms less than planned. Fine.", hotter)]
 
 
 def _balance(Bl: Band) -> Band:
