@@ -228,7 +228,7 @@ def test_the_longest_time_on_just_keeps_the_limits(wound: Studied) -> None:
     assert "too near" not in sheet.tables(wound[1])[1].note
     near = study(build.design, replace(build.brief, T_touch=1.05 * found.from_cold.end.T_case), DAY)
     assert "too near to be sure: your touch limit" in sheet.tables(near)[1].note
-    assert any("over: outside" in cell for row in sheet.tables(found)[3].rows for cell in row)
+    assert any("over: your touch limit" in cell for row in sheet.tables(found)[3].rows for cell in row)
 
 
 def test_when_a_limit_is_reached() -> None:

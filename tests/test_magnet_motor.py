@@ -56,7 +56,7 @@ def test_the_force_is_that_of_the_motor_laid_out_by_hand(found: Prediction) -> N
     assert found.motor.Bl == pytest.approx(abs(float(field.Bl(*coil, 98))), rel=1e-4)
 
 
-def test_only_what_a_field_coil_has_is_missing(found: Prediction) -> None:
+def test_only_what_a_field_coil_has_is_missing(job: Job, found: Prediction) -> None:
     numbers = found.numbers()
     assert set(found.bands) == set(numbers)
     assert {key.partition(".")[0] for key in numbers} == {
@@ -65,7 +65,7 @@ def test_only_what_a_field_coil_has_is_missing(found: Prediction) -> None:
     assert not {"motor.L_f", "motor.W_m"} & set(numbers)
     assert found.field_ladder == () and found.L_1W == found.driver.L_1W
     assert [reel.name for reel in found.reels] == ["unknown reel"]
-    record = records.prediction(found)
+    record = records.prediction(job.design, job.brief, found)
     assert record["limit"] is None and record["curves"]["NI"]["values"] == [0.0]
 
 

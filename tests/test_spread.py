@@ -163,7 +163,7 @@ def test_a_reel_for_both_coils_is_one_input(job: Job) -> None:
 
 
 def test_a_former_that_nobody_read_has_the_wall_of_its_paper(job: Job) -> None:
-    """Kind of truth: closed form. The half of outside less inside is the wall, drawn by drawn; read, both are inputs."""
+    """Kind of truth: closed form. Half of outside less inside is the wall in each draw; read, both are inputs."""
     coil = job.design.voice_coil
     drawn = spread.draw(job.design, job.brief, {})
     loose, kind = drawn.design.voice_coil, spread.Input("VoiceCoil", "voice coil", "D_f")

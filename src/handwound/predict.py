@@ -98,8 +98,8 @@ def chain(
     """All stages but the pictures. Numbers or arrays; ``k_Bl`` is what the iron's own spread does to Bl.
 
     Without ``Z_b`` the voice coil has no inductance, its least impedance is then on the safe side, and nothing is said
-    of the heat that it bears. ``played`` is the programme of the brief in this voice coil, or tells it in draws. Without
-    ``voices``, where each field coil meets every voice coil of a table, the motor is warmed alone.
+    of the heat that it bears. ``played`` is the programme of the brief in this voice coil, or tells it in draws.
+    Without ``voices``, where each field coil meets every voice coil of a table, the motor is warmed alone.
     """
     coil, T_room = design.voice_coil, brief.T_room
     fed, voice_wound = feed(design.field_coil, brief) if design.field_coil else None, winding(coil, T_room)

@@ -10,6 +10,7 @@ import numpy as np
 
 from handwound.iron_field import Field
 from handwound.parts.design import Brief, Design
+from handwound.parts.heat_study import Limit, State
 from handwound.parts.prediction import Chain, Warming
 from handwound.physics.heat.network import Run
 from handwound.physics.heat.sources import Played
@@ -24,6 +25,8 @@ HOURS = 8.0
 """How long a run is followed: a working day. [h]"""
 FIRST, COUNT = 1.0, 160
 """The first instant that is told after switching on [s], and how many there are."""
+WAY = 2e-3
+"""Where a limit is no warmer than the room the way to it counts as so long. [K]"""
 RUNAWAY = 400.0
 """No insulation bears more: what has no rest below this has run away, and burns out when it comes so far. [°C]"""
 
@@ -86,8 +89,8 @@ class Bound(NamedTuple):
     """A limit: its name, what it bears, the temperature of a warming that it holds for, whether of the field coil."""
 
     name: str
-    T_max: float
-    quantity: str
+    T_lim: float
+    place: str
     is_field: bool
 
 
@@ -99,13 +102,29 @@ def bounds(design: Design, brief: Brief) -> tuple[Bound, ...]:
 def _bounds(design: Design, brief: Brief) -> Iterator[Bound]:
     coil, T_touch = design.field_coil, brief.T_touch
     if T_touch is not None:
-        yield Bound("outside, to touch", float(T_touch), "T_case", True)
+        yield Bound("your touch limit", float(T_touch), "T_case", True)
     if coil and coil.wire:
         yield Bound("enamel of the field coil", float(coil.wire.T_max), "T_hot", True)
     if coil and coil.spool:
         yield Bound("spool", float(coil.spool.T_max), "T_spool", True)
     for name, T_max in borne(design).items():
         yield Bound(name if name == "former" else f"{name} of the voice coil", T_max, "T_vc", False)
+
+
+def limits(design: Design, brief: Brief, run: Warming, end: State | None = None) -> tuple[Limit, ...]:
+    """Every limit: what becomes of it in the end, that of the run where no other is known, and when it is reached."""
+    return tuple(_limit(each, float(brief.T_room), run, end) for each in bounds(design, brief)
+                 if getattr(run, each.place) is not None)  # fmt: skip
+
+
+def _limit(each: Bound, T_room: float, run: Warming, end: State | None) -> Limit:
+    T = getattr(run, each.place)
+    T_end = float(getattr(end, each.place) if end else T[-1])
+    used = (T_end - T_room) / max(each.T_lim - T_room, WAY)
+    return Limit(
+        name=each.name, place=each.place, is_field=each.is_field, T_lim=each.T_lim, T_end=T_end,
+        dT_left=each.T_lim - T_end, used=used, t_lim=reached(run.t_w, T, each.T_lim),
+    )  # fmt: skip
 
 
 def reached(t_w: Array, T: Array, T_max: Num) -> float | None:

@@ -131,7 +131,7 @@ def test_the_sheet_and_the_record_have_it() -> None:
     text = " ".join(" ".join(each.extract_text().split()) for each in pypdf.PdfReader(io.BytesIO(page)).pages)
     assert "Will it rub?" in text
     assert "1 in 44" in text
-    record = records.prediction(found)["rub"]
+    record = records.prediction(design, brief, found)["rub"]
     assert record["P_rub"] == {"value": 0.0225, "unit": "1", "words": "share of such builds that rub"}
     assert record["outside"]["causes"][0]["c_taken"]["value"] == 0.25 * MM
-    assert records.prediction(replace(found, rub=None))["rub"] is None
+    assert records.prediction(design, brief, replace(found, rub=None))["rub"] is None

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from handwound.faces import records
 from handwound.parts.prediction import Band
 from handwound.sheet import curves
+from handwound.sheet.cautions import cautions
 from handwound.sheet.chart import chart, key
 from handwound.sheet.heat_limits import duration, limits, weakest
 from handwound.sheet.warming import Curve, tables
@@ -65,17 +66,19 @@ def test_without_a_field_coil_there_is_no_word_of_one() -> None:
 def test_nothing_followed_nothing_told() -> None:
     bare = replace(MADE, warming=None)
     assert tables(DESIGN, BRIEF, bare) == () and limits(DESIGN, BRIEF, bare) == ()
-    assert curves.warming(bare, 60.0) is None and records.prediction(bare)["warming"] is None
+    assert curves.warming(bare, 60.0) is None and records.prediction(DESIGN, BRIEF, bare)["warming"] is None
 
 
 def test_what_is_left_and_when_it_is_gone() -> None:
     """Closed form: the voice coil comes from 17 to 60 °C when 30 (1 - exp(-t/1800)) = 24, after 1800 ln 5 = 48 min."""
     glue = replace(DESIGN, glue=replace(DESIGN.glue, T_max=60.0))
     assert weakest(glue) == "glue"
-    found = {each.bound.name: each for each in limits(glue, BRIEF, MADE)}
-    assert found["glue of the voice coil"].t_w == pytest.approx(1800 * math.log(5), rel=0.01)
-    assert found["glue of the voice coil"].left == pytest.approx(-6.0, abs=0.01)
-    assert found["outside, to touch"].t_w is None and found["outside, to touch"].left == pytest.approx(6.0, abs=0.01)
+    found = {each.name: each for each in limits(glue, BRIEF, MADE)}
+    assert found["glue of the voice coil"].t_lim == pytest.approx(1800 * math.log(5), rel=0.01)
+    assert found["glue of the voice coil"].dT_left == pytest.approx(-6.0, abs=0.01)
+    touch = found["your touch limit"]
+    assert touch.t_lim is None and touch.dT_left == pytest.approx(6.0, abs=0.01)
+    assert touch.used == pytest.approx(37 / 43, abs=1e-3)  # of the way from 17 to 60 °C
 
 
 @given(st.floats(18.0, 53.0))
@@ -163,7 +166,23 @@ def test_the_printed_curve_has_every_line_and_its_end() -> None:
 
 
 def test_the_record_has_every_instant_with_its_unit() -> None:
-    record = records.prediction(MADE)["warming"]
+    record = records.prediction(DESIGN, BRIEF, MADE)["warming"]
     assert record["t_w"]["unit"] == "s" and record["T_hot"]["unit"] == "°C"
     assert record["T_hot"]["values"] == list(MADE.warming.T_hot) and len(record["t_w"]["values"]) == len(T_W)
-    assert records.prediction(ALONE)["warming"]["I_f"]["value"] is None
+    assert records.prediction(DESIGN, BRIEF, ALONE)["warming"]["I_f"]["value"] is None
+
+
+def test_the_record_has_what_the_tables_say_of_the_limits() -> None:
+    """Read back: every limit of the table, the part that gives way first, every caution."""
+    record = records.prediction(DESIGN, BRIEF, MADE)
+    rows = {cells[0]: cells[1:] for cells in tables(DESIGN, BRIEF, MADE)[1].rows[1:]}
+    assert [each["name"] for each in record["limits"]] == list(rows)
+    for each in record["limits"]:
+        told = (
+            f"{each['T_lim']['value']:.0f} °C",
+            f"{each['T_end']['value']:.0f} °C",
+            f"{each['dT_left']['value']:.0f} K",
+        )
+        assert rows[each["name"]] == (*told, duration(each["t_lim"]["value"]))
+    assert record["weakest"] == weakest(DESIGN)
+    assert [each["text"] for each in record["cautions"]] == [each.text for each in cautions(DESIGN, BRIEF, MADE)]

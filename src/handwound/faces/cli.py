@@ -106,7 +106,8 @@ def demo(folder: str | None, like: str, as_json: bool) -> None:
     _print(place, job, prediction)
     say(f"Build 1 is chosen.\n\n{words.build(job, prediction)}\n\n{words.files(job, place)}")
     if as_json:
-        found = {"ranking": records.ranking(ranking), "prediction": records.prediction(prediction)}
+        record = records.prediction(job.design, job.brief, prediction)
+        found = {"ranking": records.ranking(ranking), "prediction": record}
         click.echo(records.text({"folder": folder, "sheet": str(place), **found}))
 
 
@@ -177,7 +178,8 @@ def predict(folder: Path, as_json: bool) -> None:
 
     job = Job(folder)
     prediction = job.predict()
-    click.echo(records.text(records.prediction(prediction)) if as_json else words.prediction(job, prediction))
+    record = records.prediction(job.design, job.brief, prediction)
+    click.echo(records.text(record) if as_json else words.prediction(job, prediction))
 
 
 @cli.command()

@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 import json
-from dataclasses import fields
+from collections.abc import Iterable
+from dataclasses import asdict, fields
 from math import isfinite
 from typing import TYPE_CHECKING, Any
 
 from handwound.materials.advice import advice
+from handwound.parts.design import Brief, Design
 from handwound.parts.heat_study import HeatStudy
 from handwound.parts.part import Part
 from handwound.parts.prediction import Band, Prediction, Weight
 from handwound.parts.ranking import Candidate, Choice, Ranking
 from handwound.parts.study import MotorStudy
 from handwound.quantities import quantities
+from handwound.sheet import heat as heat_sheet
+from handwound.sheet.cautions import Caution, cautions
+from handwound.sheet.heat_limits import limits, weakest
 
 if TYPE_CHECKING:
     from handwound.parts.prediction import Array, Layer
@@ -47,8 +52,8 @@ def _meaning(name: str) -> dict[str, str]:
     return {"unit": quantity.unit, "words": quantity.words}
 
 
-def prediction(found: Prediction) -> dict[str, Any]:
-    """Everything a prediction holds."""
+def prediction(design: Design, brief: Brief, found: Prediction) -> dict[str, Any]:
+    """Everything a prediction holds, what heat may spoil, which part of the voice coil gives way first, what hurts."""
     curves, response = found.curves, found.response
     return {
         "numbers": {name: banded(name, band) for name, band in found.bands.items()},
@@ -61,6 +66,9 @@ def prediction(found: Prediction) -> dict[str, Any]:
         )},
         "rub": _part(found.rub) if found.rub else None,
         "warming": _part(found.warming) if found.warming else None,
+        "limits": [_part(each) for each in limits(design, brief, found)],
+        "weakest": weakest(design),
+        "cautions": _care(cautions(design, brief, found)),
         "curves": {name: curve(name, getattr(curves, name)) for name in CURVES},
         "response": {name: curve(name, getattr(response, name)) for name in RESPONSE},
     }  # fmt: skip
@@ -77,8 +85,12 @@ def motor(found: MotorStudy) -> dict[str, Any]:
 
 
 def heat(found: HeatStudy) -> dict[str, Any]:
-    """Everything a study of the heat holds; what does not happen, or has no field coil, is null."""
-    return _part(found)
+    """Everything a study of the heat holds, and what may hurt; what does not happen, or has no field coil, is null."""
+    return _part(found) | {"cautions": _care(heat_sheet.cautions(found))}
+
+
+def _care(found: Iterable[Caution]) -> list[dict[str, str | bool]]:
+    return [asdict(each) for each in found]
 
 
 def _part(part: Part) -> dict[str, Any]:

@@ -93,7 +93,7 @@ def constant(build: Driven) -> Constant | None:
 
     def keeps(I: float) -> bool:
         state = at(I)
-        return state is not None and all(getattr(state, each.quantity) <= each.T_max for each in field_bounds)
+        return state is not None and all(getattr(state, each.place) <= each.T_lim for each in field_bounds)
 
     I_cold = float(cold.I_f)
     I_rest = largest(lambda I: at(I) is not None, I_cold / MOST, I_cold * MOST)
@@ -102,7 +102,7 @@ def constant(build: Driven) -> Constant | None:
     I_keep = largest(keeps, I_rest / MOST, I_rest)
     near = at(I_rest if I_keep is None else I_keep)
     assert near is not None
-    room = {each.name: each.T_max - getattr(near, each.quantity) for each in field_bounds}
+    room = {each.name: each.T_lim - getattr(near, each.place) for each in field_bounds}
     first = min(room, key=lambda name: room[name])
     V_keep = None if I_keep is None else float(near.P_f or 0.0) / I_keep  # the same watts, so the same rest
-    return Constant(I_rest=I_rest, T_max=RUNAWAY, I_keep=I_keep, V_keep=V_keep, first=first)
+    return Constant(I_rest=I_rest, T_none=RUNAWAY, I_keep=I_keep, V_keep=V_keep, first=first)

@@ -5,10 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from handwound.heat.driven import Driven, states
-from handwound.heat.limits import limits
 from handwound.parts.heat_study import FromCold, Limit
 from handwound.physics.heat.network import Run
-from handwound.warming import burnt_out, until
+from handwound.warming import burnt_out, limits, until
 
 TOLD = 60 * np.array([0.0, 1, 5, 10, 20, 30, 60, 120, 240, 480])
 """The times that the table tells. [s]"""
@@ -28,7 +27,8 @@ def from_cold(build: Driven, t_run: float) -> tuple[FromCold, tuple[Limit, ...]]
     cold = FromCold(
         t_w=at, states=states(told, rows.tolist()), end=end, t_near=_near(nodes, rest), t_out=t_out,
     )  # fmt: skip
-    return cold, limits(build, run, end)
+    found = limits(build.design, build.brief, run, end)
+    return cold, tuple(sorted(found, key=lambda each: -each.used))
 
 
 def _near(nodes: Run, rest: np.ndarray) -> float | None:

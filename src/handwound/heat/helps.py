@@ -31,7 +31,7 @@ def helps(build: Driven, end: State, place: Bound) -> tuple[Help, ...]:
     found = []
     for name, other in _changes(build):
         state = other.state(other.end())
-        dT = getattr(state, place.quantity) - getattr(end, place.quantity)
+        dT = getattr(state, place.place) - getattr(end, place.place)
         if abs(dT) >= SMALL:
             found.append(Help(name=name, end=state, dT_place=dT, dL=_louder(build, other)))
     return tuple(sorted(found, key=lambda each: each.dT_place))

@@ -52,16 +52,25 @@ class FromCold(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Limit(Part):
-    """Something that heat may spoil, or hurt: what it bears, what it comes to, how much of the way that is.
+    """Something that heat may spoil, or hurt: what it bears, what it comes to, what is left and how much is used.
 
-    ``t_lim`` is when, from cold, it has come as far as it bears; None for never.
+    It is as warm as ``place``, a temperature of a state; ``is_field`` where the field coil is to blame. ``t_lim`` is
+    when, from cold, it has come as far as it bears; None for never.
     """
 
     name: str
-    T_max: Num
+    place: str
+    is_field: bool
+    T_lim: Num
     T_end: Num
+    dT_left: Num
     used: Num
     t_lim: float | None
+
+    @property
+    def is_over(self) -> bool:
+        """Whether it gets as warm as it bears."""
+        return bool(self.dT_left <= 0)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -82,15 +91,15 @@ class Feeding(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Constant(Part):
-    """What a constant current may be: above ``I_rest`` it runs away, past ``T_max``, which no insulation bears; with
-    ``I_keep`` the field coil keeps all its limits, of which ``first`` is reached first, and so it does with ``V_keep`` as
-    a constant voltage.
+    """What a constant current may be: above ``I_rest`` it runs away, past ``T_none``, which no insulation bears; with
+    ``I_keep`` the field coil keeps all its limits, of which ``first`` is reached first, and so it does with ``V_keep``
+    as a constant voltage.
 
     Both are None where the music alone, or the room, is too warm.
     """
 
     I_rest: Num
-    T_max: Num
+    T_none: Num
     I_keep: Num | None
     V_keep: Num | None
     first: str
@@ -159,7 +168,7 @@ class VoiceHeat(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Help(Part):
-    """One change and where all then ends; ``dT_place`` at the place that comes to its limit first, ``dL`` of the level."""
+    """One change and where all then ends; ``dT_place`` where a limit is reached first, ``dL`` of the level."""
 
     name: str
     end: State

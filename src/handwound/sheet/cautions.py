@@ -9,13 +9,14 @@ import math
 from dataclasses import dataclass
 
 from handwound.parts.design import Brief, Design
+from handwound.parts.heat_study import Limit
 from handwound.parts.prediction import Prediction
 from handwound.parts.source import COLD_SHARE, LEAST_SHARE
 from handwound.physics.build_up import reverse_voltage
 from handwound.quantities import Num, show
 from handwound.sheet.digits import with_band
 from handwound.sheet.fed import Fed, fed
-from handwound.sheet.heat_limits import Limit, after, burns_out, burnt, degrees, duration, limits, weakest
+from handwound.sheet.heat_limits import HELD, after, burns_out, burnt, degrees, duration, limits, weakest
 from handwound.sheet.knee import knee_is_near, knee_words
 from handwound.sheet.numbers import band
 from handwound.warming import reached
@@ -26,8 +27,6 @@ MANY_HENRY = 5.0
 """Inductance from which a broken circuit makes thousands of volts: common practice, no source. [H]"""
 HEARING = 85.0
 """Level at which hearing protection is asked for at work. [dB] Directive 2003/10/EC (from memory)"""
-BURN = 48.0
-"""Bare metal above it burns skin that stays on it for minutes. [°C] ISO 13732-1 (from memory)"""
 BOOMY = 1.5
 """Total Q above which one note stands out of all others: common practice, no source."""
 AWAY = "Keep it well away from pacemakers and implants."
@@ -121,7 +120,7 @@ def _heated(there: Fed, found: tuple[Limit, ...], prediction: Prediction) -> lis
 def _warmth(there: Fed, found: tuple[Limit, ...], prediction: Prediction) -> Caution:
     watts, later = show("P_f", float(there.cold.P_f)), show("P_f", float(there.warm.P_f))
     outside, inside, touch = band(prediction, "heat.T_case"), band(prediction, "heat.T_hot"), there.T_touch
-    played = max((each.T_end for each in found if each.bound.quantity == "T_case"), default=outside.value)
+    played = max((float(each.T_end) for each in found if each.place == "T_case"), default=outside.value)
     over, may = max(played, outside.value) > touch, outside.high + max(played - outside.value, 0.0) > touch
     with_music = f", with music {degrees(played)}" if played > outside.value + 1 else ""
     asked = f" You asked for {degrees(touch)} at most: it {'will' if over else 'may'} be hotter." if may else ""
@@ -136,21 +135,20 @@ def _warmth(there: Fed, found: tuple[Limit, ...], prediction: Prediction) -> Cau
 def _burns(prediction: Prediction) -> str:
     """When a hand must no longer stay on it."""
     warming = prediction.warming
-    t_w = reached(warming.t_w, warming.T_case, BURN) if warming else None
-    return "" if t_w is None else f" Above {degrees(BURN)}, here after {duration(t_w)}, it burns a hand that stays."
+    t_w = reached(warming.t_w, warming.T_case, HELD) if warming else None
+    return "" if t_w is None else f" Above {degrees(HELD)}, here after {duration(t_w)}, it burns a hand that stays."
 
 
 def _spoiled(found: tuple[Limit, ...], prediction: Prediction) -> list[Caution]:
     """What the field coil spoils of itself: with music as planned, or at the high end of its own band."""
     cautions, inside = [], band(prediction, "heat.T_hot")
     for each in found:
-        name, T_max, quantity, is_field = each.bound
         high, over = each.T_end + inside.high - inside.value, each.is_over
-        if is_field and quantity != "T_case" and high > T_max:  # a hand has its own caution
-            gets = f"gets {degrees(each.T_end)}, too much {after(each.t_w)}" if over else f"may get {degrees(high)}"
+        if each.is_field and each.place != "T_case" and high > each.T_lim:  # a hand has its own caution
+            gets = f"gets {degrees(each.T_end)}, too much {after(each.t_lim)}" if over else f"may get {degrees(high)}"
             text = (
-                f"The {name} bears {degrees(T_max)} and {gets}: fewer volts or amperes, thinner wire on a fixed "
-                "voltage, or a rest in time."
+                f"The {each.name} bears {degrees(each.T_lim)} and {gets}: fewer volts or amperes, thinner wire on a "
+                "fixed voltage, or a rest in time."
             )
             cautions.append(Caution("Too hot inside", text, stop=over))
     return cautions

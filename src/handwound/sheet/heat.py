@@ -9,13 +9,11 @@ from handwound.programme import USUAL
 from handwound.quantities import Num, show
 from handwound.sheet.cautions import RUNS_AWAY, TOUCH_VOLTS, Caution, kick
 from handwound.sheet.digits import decibels
+from handwound.sheet.heat_limits import HEAD, HELD, TOUCHED, degrees, duration, row
 from handwound.sheet.motor import Row, Table
-from handwound.sheet.warming import FED, FILMS, WARM, degrees, duration
+from handwound.sheet.warming import FED, FILMS, WARM
 from handwound.warming import RUNAWAY
 
-WARN, BURN = 48.0, 60.0
-"""Bare metal that is held for ten minutes, and that is touched by chance for some seconds, begins to burn skin. [°C]
-ISO 13732-1 (from memory)"""
 JUST = 1e-6
 """A share by which rounding may go beyond what an amplifier gives. [1]"""
 SURE = 0.9
@@ -85,15 +83,14 @@ def _from_cold(cold: FromCold, found: HeatStudy) -> Table:
 
 def _limits(found: HeatStudy) -> Table:
     limits, away = found.limits, runs_away(found.from_cold)
-    head = ("what heat may spoil", "bears", "gets", "used", "there after")
-    rows = [head]
+    rows: list[Row] = [HEAD]
     for each in limits:
-        after = duration(each.t_lim) if each.t_lim is not None or each.T_end < each.T_max else "later"
-        if away and (each.t_lim is None or each.t_lim > (found.from_cold.t_out or 0.0)):
-            after = "burnt by then"
-        end = ("burns out", "") if away else (degrees(each.T_end), show("used", float(each.used), 2))
-        rows.append((each.name, degrees(each.T_max), *end, after))
-    broken = [each for each in limits if each.T_end >= each.T_max]
+        name, bears, *ends, there = row(each)
+        if away:  # nothing comes to an end, and nothing to its limit once that is gone
+            ends = ["burns out", ""]
+            there = "burnt by then" if each.t_lim is None or each.t_lim > (found.from_cold.t_out or 0.0) else there
+        rows.append((name, bears, *ends, there))
+    broken = [each for each in limits if each.is_over]
     if broken:
         first = min(broken, key=lambda each: float("inf") if each.t_lim is None else float(each.t_lim))
         within = "later than was followed" if first.t_lim is None else f"after {duration(first.t_lim)}"
@@ -101,7 +98,7 @@ def _limits(found: HeatStudy) -> Table:
     else:
         near = [each.name for each in limits if each.used > SURE]
         note = f"It may run for good{f', but too near to be sure: {near[0]}' if near else ''}."
-    note += " Used is the share of the way from the room's temperature. What glue and spool bear is a warning only."
+    note += " What glue and spool bear is a warning only."
     return Table("How long it may run", tuple(rows), note, _numbered(rows))
 
 
@@ -133,7 +130,7 @@ def _fed_note(feedings: Sequence[Feeding], found: HeatStudy) -> Iterator[str]:
     constant = found.constant
     if constant:
         ends = f"above {show('I_rest', float(constant.I_rest))} it runs away: no rest below "
-        ends += f"{degrees(constant.T_max)}, which no insulation bears."
+        ends += f"{degrees(constant.T_none)}, which no insulation bears."
         if constant.I_keep is None:
             yield f"No steady current or voltage keeps the limits of the field coil; {ends}"
         else:
@@ -161,7 +158,7 @@ def _duties(duties: Sequence[Duty], found: HeatStudy) -> Table:
     note = (
         "Highest temperatures of a round in the long run, both coils on and off together; what each round loses by Bl."
     )
-    if any(each.T_end >= each.T_max for each in found.limits):
+    if any(each.is_over for each in found.limits):
         note += f" Left on it oversteps a limit; {_kept(found.t_keep)}."
     return Table("On and off, again and again", tuple(rows), note, right=(1, 2, 3, 4, 5, 6))
 
@@ -247,10 +244,10 @@ def _cautions(found: HeatStudy) -> Iterator[Caution]:
     T_case = float(found.from_cold.end.T_case)
     if runs_away(found.from_cold):
         yield Caution("Runs away", f"The field coil burns out: {RUNS_AWAY}", stop=True)
-    elif T_case >= WARN:
-        touched = f"above {degrees(BURN)} metal burns at a touch, above {degrees(WARN)} when it is held"
+    elif T_case >= HELD:
+        touched = f"above {degrees(TOUCHED)} metal burns at a touch, above {degrees(HELD)} when it is held"
         text = f"Its outside comes to {degrees(T_case)}, inside it is hotter: {touched} (ISO 13732-1, from memory)."
-        yield Caution("Burns", f"{text} A thermometer, not a finger.", stop=T_case >= BURN)
+        yield Caution("Burns", f"{text} A thermometer, not a finger.", stop=T_case >= TOUCHED)
     if found.V_max is None or found.W_m is None:
         yield Caution("Voice coil", "Hot glue lets the coil slide: begin quietly, stop at any smell.")
         return

@@ -2,53 +2,40 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
+from handwound import warming
 from handwound.parts.design import Brief, Design
+from handwound.parts.heat_study import Limit
 from handwound.parts.prediction import Prediction
 from handwound.quantities import Num, plain, units
-from handwound.warming import RUNAWAY, Bound, bounds, burnt_out, reached
+from handwound.warming import RUNAWAY, burnt_out
 from handwound.warmth import borne
 
 MARKS = (1.0, 10.0, 60.0, 600.0, 3600.0, 8 * 3600.0, 24 * 3600.0)
 """Times written under a logarithmic axis. [s]"""
 
 
-class Limit(NamedTuple):
-    """A limit, how warm it gets as planned, and when from cold it is reached; None for never."""
-
-    bound: Bound
-    T_end: float
-    t_w: float | None
-
-    @property
-    def left(self) -> float:
-        """Kelvins left in the end, negative where there are none."""
-        return self.bound.T_max - self.T_end
-
-    @property
-    def is_over(self) -> bool:
-        """Whether it gets warmer than it bears, as planned."""
-        return self.left < 0
+HEAD = ("what heat may spoil", "bears", "gets", "left", "there after")
+HELD, TOUCHED = 48.0, 60.0
+"""Bare metal that is held for ten minutes, and that is touched by chance for some seconds, begins to burn skin. [°C]
+ISO 13732-1 (from memory)"""
 
 
 def limits(design: Design, brief: Brief, found: Prediction) -> tuple[Limit, ...]:
     """All that heat may spoil, and what a hand bears; none where no warming was followed."""
-    warming = found.warming
-    if warming is None:
-        return ()
-    return tuple(
-        Limit(each, float(T[-1]), reached(warming.t_w, T, each.T_max))
-        for each in bounds(design, brief)
-        if (T := getattr(warming, each.quantity)) is not None
-    )
+    return warming.limits(design, brief, found.warming) if found.warming else ()
+
+
+def row(each: Limit) -> tuple[str, ...]:
+    """A limit under the ``HEAD``."""
+    there = "later" if each.is_over and each.t_lim is None else duration(each.t_lim)
+    return (each.name, degrees(each.T_lim), degrees(each.T_end), f"{float(each.dT_left):.0f} K", there)
 
 
 def burns_out(found: Prediction) -> bool:
     """Whether the field coil has no rest that any insulation bears; nothing warm that is told of it ever comes."""
-    warming, heat = found.warming, found.heat
+    run, heat = found.warming, found.heat
     hot = [float(heat.T_hot)] if heat else []
-    hot += [float(warming.T_hot[-1])] if warming and warming.T_hot is not None else []
+    hot += [float(run.T_hot[-1])] if run and run.T_hot is not None else []
     return max(hot, default=0.0) >= RUNAWAY
 
 

@@ -11,7 +11,7 @@ from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction, Warming
 from handwound.quantities import show
 from handwound.sheet.digits import with_band
-from handwound.sheet.heat_limits import burns_out, burnt, degrees, duration, limits, weakest
+from handwound.sheet.heat_limits import HEAD, burns_out, burnt, degrees, duration, limits, row, weakest
 from handwound.sheet.motor import Row, Table
 from handwound.sheet.numbers import band
 from handwound.warming import RUNAWAY
@@ -53,15 +53,11 @@ def tables(design: Design, brief: Brief, found: Prediction) -> tuple[Table, ...]
     warming = found.warming
     head = ("", "cold", *(duration(t) for t in _times(warming)), _end(found))
     rows = tuple((words, *(_at(warming, name, values))) for words, name, values in _told(warming))
-    asked = [
-        (each.bound.name, degrees(each.bound.T_max), degrees(each.T_end), f"{each.left:.0f} K", duration(each.t_w))
-        for each in limits(design, brief, found)
-    ]
+    asked = [row(each) for each in limits(design, brief, found)]
     title = f"From cold, {'both coils fed' if found.heat else 'music playing'}"
-    bears = ("what heat may spoil", "bears", "gets", "left", "there after")
     return (
         Table(title, (head, *rows), " ".join(_note(found)), right=tuple(range(1, len(head)))),
-        Table("How far heat may go", (bears, *asked), " ".join(_weak(design, found)), right=(1, 2, 3, 4)),
+        Table("How far heat may go", (HEAD, *asked), " ".join(_weak(design, found)), right=(1, 2, 3, 4)),
     )
 
 
