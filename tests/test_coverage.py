@@ -35,7 +35,7 @@ RESULTS = {
     ),
     "repair-pair": (
         "motor.Bl", "driver.Re", "driver.fs", "driver.Qts", "driver.L_1W", "moving.Mms", "rating.P_prog", "rating.T_vc",
-        "rating.P_cont", "clearance.c_i",
+        "rating.P_cont", "driver.L_2V83", "clearance.c_i", "clearance.c_o",
     ),
 }  # fmt: skip
 """What a builder asks first, and the field's own."""
@@ -100,5 +100,5 @@ def test_nine_builds_of_ten_fall_into_their_bands(example: str, tmp_path) -> Non
         values = np.array([float(each[name]) for each in builds])
         held[name] = float(np.mean((values >= bands[name].low) & (values <= bands[name].high)))
     table = "\n".join(f"{name:20} {share:.1%}" for name, share in held.items())
-    assert sum(0.87 <= share <= 0.93 for share in held.values()) >= min(10, len(held) - 1), table
+    assert sum(0.87 <= share <= 0.93 for share in held.values()) >= 10, table
     assert all(abs(share - 0.9) <= 3 * np.sqrt(0.9 * 0.1 / BUILDS) for share in held.values()), table
