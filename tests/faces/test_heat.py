@@ -63,7 +63,7 @@ def test_words_and_record_say_the_same(open_day: Path) -> None:
     end = found.from_cold.end
     assert record["from_cold"]["end"]["T_hot"]["value"] == pytest.approx(end.T_hot)
     assert record["duties"][0]["t_on"]["unit"] == "s"
-    last = next(line for line in done.output.splitlines() if line.startswith("  end "))
+    last = next(line for line in done.output.splitlines() if line.split()[:1] == ["end"])
     for name in ("I_f", "NI", "P_f", "Bl"):
         assert show(name, float(getattr(end, name))) in last
     assert f"{end.T_case:.0f} °C" in last
@@ -77,7 +77,7 @@ def test_options(open_day: Path) -> None:
     assert re.search(r"45 s +3 min", asked.output)
     assert "10 min  20 min" not in asked.output
     told = asked.output.split("How long")[0].splitlines()
-    k = next(k for k, line in enumerate(told) if line.startswith("  end "))
+    k = next(k for k, line in enumerate(told) if line.split()[:1] == ["end"])
     assert told[k - 1].split()[:2] == ["1.5", "h"]
     assert re.search(r"^  -20 dB", asked.output, re.M)
 
@@ -121,4 +121,4 @@ def test_what_runs_away_is_said(tmp_path: Path) -> None:
     assert "runs away" in done.output
     assert "Not for good" in done.output
     assert "STOP  Runs away" in done.output
-    assert "licensed practice" in done.output
+    assert "licensed practice" in " ".join(done.output.split())

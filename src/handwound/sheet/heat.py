@@ -78,7 +78,7 @@ def _from_cold(cold: FromCold, found: HeatStudy) -> Table:
         rows.append(("end", *_numbers(cold.end, columns)))
         near = "Not there yet" if cold.t_near is None else f"All within 1 K of the end after {duration(cold.t_near)}"
     note = f"{near}. The voice coil plays all the time. {FILMS}"
-    return Table("From cold, left on", tuple(rows), note, _numbered(rows))
+    return Table("From cold, left on", tuple(rows), note, right=tuple(range(len(rows[0]))))
 
 
 def _limits(found: HeatStudy) -> Table:
