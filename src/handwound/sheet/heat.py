@@ -216,11 +216,10 @@ def _bears(bears: Sequence[Bears], voice: VoiceHeat) -> Table:
     borne = ", ".join(f"{part.name} {degrees(part.T_max)}" for part in voice.parts)
     note = f"Until the weakest part has what it bears, with the motor warm. They bear: {borne}. "
     note += f"First gives way the {weakest.name}: {CURES[weakest.name]}. Nominal watts are of these volts on the rated "
-    note += "impedance. "
-    note += (
-        f"This amplifier gives at most {show('U_prog', most, 2)} of this programme; low notes may run out of stroke "
-    )
-    note += "first. Limits of glue are a warning only: begin quietly, stop at any smell."
+    note += f"impedance. This amplifier gives at most {show('U_prog', most, 2)} of this programme; low notes may run "
+    note += "out of stroke first. Limits of glue are a warning only: begin quietly, stop at any smell."
+    if bears[0].P_prog <= 0:
+        note = f"The motor alone brings the {weakest.name} past {degrees(weakest.T_max)}: no music at all. {note}"
     return Table("What the voice coil bears", tuple(rows), note, right=(1, 2, 3))
 
 
