@@ -78,7 +78,8 @@ class Thermal(NamedTuple):
 
         .. math:: T_{hot} = \max \left( T_k + q_v \min(\Delta r^2 / k_r, \Delta z^2 / k_z) / 24 \right)
 
-        The heat leaves along the shorter way, and nearly all of it where a piece is slender.
+        The heat leaves along the shorter way, and nearly all of it where a piece is slender. The parabola is that of a
+        rest: just switched on, while the pieces still warm, it is there a fraction of a kelvin too early.
         """
         peaks = []
         for k in self.field:
