@@ -27,4 +27,5 @@ def kept(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     together = own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("HANDWOUND_CACHE", str(together / "cache"))
+        patch.delenv("COLUMNS", raising=False)  # set in processes that share the tests: no terminal is so narrow
         yield
