@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import lru_cache, wraps
+from functools import cached_property, lru_cache, wraps
 from itertools import pairwise
 from typing import ParamSpec, TypeVar
 
@@ -55,6 +55,8 @@ P = ParamSpec("P")
 R = TypeVar("R")
 F_LOW = 20.0
 """Where the response begins: the lowest note commonly called audible. [Hz] (from memory)"""
+HEARD = np.geomspace(F_LOW, 20e3, 600)
+"""Frequencies over all that is heard, up to where hearing ends. [Hz] (from memory)"""
 U_REF, R_REF = 2.83, 1.0
 """Voltage and distance of the level on the sheet: IEC 60268-5 (from memory). [V], [m]"""
 
@@ -85,6 +87,11 @@ class Blocked:
         """Its impedance without Re, the field coil closed by a supply that holds its voltage. [Ω]"""
         closing = [] if self.R_f is None else [self.R_f, np.inf]
         return np.asarray(closed(self.eddies.Z(f), closing), np.complex128)
+
+    @cached_property
+    def heard(self) -> npt.NDArray[np.complex128]:
+        """The same over all that is heard, asked for again by each driver that differs a little. [Ω]"""
+        return self.at(HEARD)
 
 
 @stage

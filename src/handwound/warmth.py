@@ -25,7 +25,7 @@ from handwound.physics.programme import compression, peak_voltage, programme_vol
 from handwound.physics.wire import resistivity
 from handwound.programme import LONG, SHORT, mean_heat, usual
 from handwound.quantities import Num
-from handwound.stages import F_LOW, R_REF, U_REF, Blocked, stage, wire_of
+from handwound.stages import HEARD, R_REF, U_REF, Blocked, stage, wire_of
 from handwound.thermal import Rectangle, Thermal, thermal
 
 if TYPE_CHECKING:
@@ -34,8 +34,6 @@ if TYPE_CHECKING:
     from handwound.physics.heat.network import Array
     from handwound.physics.heat.network import Heat as Heats
 
-F_HIGH = 20e3
-"""Where hearing ends. [Hz] (from memory)"""
 
 P = TypeVar("P", Ring, Frame)
 GLOWING = 1000.0
@@ -204,10 +202,9 @@ def on_amplifier(design: Design, brief: Brief, wound: Winding, model: Thermal, p
 def impedance(found: Chain, brief: Brief, Z_b: Blocked) -> tuple[Array, npt.NDArray[np.complex128]]:
     """Impedance of the driver with its motion, over all that is heard: frequencies and values. [Hz], [Ω]"""
     moving, driver, rho_0, c_0 = found.moving, found.driver, air.density(brief.T_room), air.speed(brief.T_room)
-    f = np.geomspace(F_LOW, F_HIGH, 600)
-    Z, _ = sound.response(f, U_REF, driver.Re, found.motor.Bl, moving.Mmd, moving.Rms, moving.Kms, moving.a, moving.Sd,
-                          rho_0, c_0, R_REF, Z_b.at(f))  # fmt: skip
-    return f, np.asarray(Z)
+    Z, _ = sound.response(HEARD, U_REF, driver.Re, found.motor.Bl, moving.Mmd, moving.Rms, moving.Kms, moving.a,
+                          moving.Sd, rho_0, c_0, R_REF, Z_b.heard)  # fmt: skip
+    return HEARD, np.asarray(Z)
 
 
 def played_in(found: Chain, brief: Brief, Z_b: Blocked) -> Programme:

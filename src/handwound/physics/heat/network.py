@@ -27,8 +27,9 @@ FILMS: dict[str, Callable[[Num, Num, Num], Num]] = {
 """Natural convection by how a face lies: a lying cylinder, an upright wall, a face that looks up or down."""
 WARMER = 0.1
 """By so much every node is warmed to see how much better air and radiation then cool. [K]"""
-PACE, STEPS = 1e-4, 60
-"""A state of rest is found to this many kelvin, in at most so many steps."""
+PACE, DRAWN, STEPS = 1e-4, 1e-2, 60
+"""A state of rest is found to this many kelvin, that of each of many networks at once to so many, in at most so many
+steps."""
 Heat = Callable[["Array"], "tuple[Array, Array]"]
 """Heat put into each node, and its slope over the node's temperature, at the temperatures of all nodes. [W], [W/K]"""
 
@@ -237,7 +238,7 @@ class Network:
                     break
                 T, steps, before, inverse, is_kept = begin, [], np.inf, None, False
                 continue
-            if widest < PACE:
+            if widest < (PACE if T.ndim == 1 else DRAWN):
                 return T
             steps.append(step)
             if widest > min(before * 2 / 3, FAR):
