@@ -238,7 +238,7 @@ class Network:
                     break
                 T, steps, before, inverse, is_kept = begin, [], np.inf, None, False
                 continue
-            if widest < (PACE if T.ndim == 1 else DRAWN):
+            if widest < (PACE if T[0].size == 1 else DRAWN):
                 return T
             steps.append(step)
             if widest > min(before * 2 / 3, FAR):
