@@ -1,11 +1,11 @@
-"""Films of air never stop where temperatures become equal."""
+"""Films of air never stop where temperatures become equal, and what fills a winding leads its heat."""
 
 from __future__ import annotations
 
 import numpy as np
 import pytest
 
-from handwound.physics.heat import convection
+from handwound.physics.heat import convection, winding_heat
 
 FILMS = [convection.h_vertical, convection.h_cylinder, convection.h_up, convection.h_down]
 
