@@ -54,9 +54,7 @@ def steps(job: Job) -> list[float]:
     place = stages.coil_place(design.iron, design.voice_coil, done.voice_winding.D_w)
     answers = iron_field.answers(field, design, place, float(brief.T_room))
     drawing, drawn = best(lambda: spread.draw(design, brief, answers))
-    running, loose = best(
-        lambda: predict.chain(drawn.design, drawn.brief, field, drawn.doubts, drawn.k_Bl, Z_b, around)
-    )
+    running, loose = best(lambda: predict.through(drawn, field, Z_b, around))
     banding, _ = best(lambda: spread.bands(done, loose))
     weighing, _ = best(lambda: spread.weights(loose, drawn.inputs))
     whole, _ = best(lambda: predict.predict(design, brief))

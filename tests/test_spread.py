@@ -191,3 +191,17 @@ def test_advice_is_short_and_to_the_point() -> None:
     for quantity in advised():
         assert len(advice(quantity).short) <= 32
         assert advice(quantity).better and not advice(quantity).better.endswith(".")
+
+
+def test_portions_of_the_draws_joined_are_all_of_them(job) -> None:
+    """Second method: the same draws through the stages at once; a state of rest is found to a hundredth of a kelvin."""
+    field = predict.field_of(job.design, job.brief)
+    drawn = spread.draw(job.design, job.brief, {}, 2 * spread.BATCH + 7)
+    assert [np.size(each.k_Bl) for each in drawn.batches()] == [spread.BATCH, spread.BATCH, 7]
+    at_once = predict.chain(drawn.design, drawn.brief, field, drawn.doubts, drawn.k_Bl)
+    made = [predict.chain(each.design, each.brief, field, each.doubts, each.k_Bl) for each in drawn.batches()]
+    together = spread.joined(made).numbers()
+    assert together.keys() == at_once.numbers().keys()
+    for name, whole in at_once.numbers().items():
+        near = 2e-4 if name.startswith("heat") else 1e-12
+        assert np.broadcast_to(together[name], np.shape(whole)) == pytest.approx(whole, rel=near), name

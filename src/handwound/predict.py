@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -26,6 +28,7 @@ from handwound.parts.source import Supply
 from handwound.physics.level import level_at
 from handwound.played import Around
 from handwound.quantities import Num
+from handwound.spread import Drawn, joined
 from handwound.stages import (
     Blocked,
     block,
@@ -128,6 +131,16 @@ def chain(
     return replace(done, field_winding=fed.wound, excitation=fed.cold, heat=hot)
 
 
+def through(drawn: Drawn, field: Field, Z_b: Blocked, played: Around) -> Chain:
+    """All draws through all stages, in portions, as many at once as there are processors."""
+
+    def stages(some: Drawn) -> Chain:
+        return chain(some.design, some.brief, field, some.doubts, some.k_Bl, Z_b, played)
+
+    with ThreadPoolExecutor(os.cpu_count()) as pool:
+        return joined(list(pool.map(stages, drawn.batches())))
+
+
 def predict(design: Design, brief: Brief) -> Prediction:
     """Everything the design will do, each number with its 5-95 % band."""
     field = field_of(design, brief)
@@ -138,7 +151,7 @@ def predict(design: Design, brief: Brief) -> Prediction:
     drawn = spread.draw(design, brief, iron_field.answers(field, design, place, float(T_room)))
     played = played_in(done, brief, Z_b)
     around = Around(done, brief, Z_b, played)
-    loosely = chain(drawn.design, drawn.brief, field, drawn.doubts, drawn.k_Bl, Z_b, around)
+    loosely = through(drawn, field, Z_b, around)
     T_lim = done.rating.T_lim if done.rating else None
     loose, loose_T = drawn.design.coils, drawn.brief.T_room
     curves = picture(design.iron, field, place, done.voice_winding.N, brief.x_pk, T_room)

@@ -6,7 +6,7 @@ The draws of every input are remembered, and tell afterwards which of them make 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields, replace
 from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 DRAWS = 10_000
 """Draws of every uncertain input: the ends of a 5-95 % band are then known to 0.64 % of its width (one sigma)."""
 SEED = 1
+BATCH = 2500
+"""Draws that go through the stages together: more do not stay in the memory beside the processor. (measured)"""
 Z_90 = 1.6448536269514722
 """The normal deviate that 5 % exceed. [1] Tables of the normal distribution."""
 PERCENT = [5.0, 95.0, 50.0]
@@ -120,6 +122,32 @@ class Drawn:
     doubts: Doubts
     k_Bl: Num
     inputs: Mapping[Input, Array]
+
+    def batches(self) -> list[Drawn]:
+        """The same draws in portions that a processor keeps at hand."""
+        count = np.size(self.k_Bl)
+        return [some(self, slice(k, k + BATCH)) for k in range(0, count, BATCH)]
+
+
+def some(whole: Any, which: slice) -> Any:
+    """Some of the draws of a part, of a number, or of all that holds such."""
+    if isinstance(whole, np.ndarray):
+        return whole[..., which] if whole.ndim else whole
+    if isinstance(whole, (Part, Drawn)):
+        return replace(whole, **{item.name: some(getattr(whole, item.name), which) for item in fields(whole)})
+    return tuple(some(each, which) for each in whole) if isinstance(whole, tuple) else whole
+
+
+def joined(portions: Sequence[P]) -> P:
+    """What the stages made of each portion as if it were made of all draws at once."""
+    changed: dict[str, Any] = {}
+    for item in fields(portions[0]):
+        values = [getattr(each, item.name) for each in portions]
+        if isinstance(values[0], Part):
+            changed[item.name] = joined(values)
+        elif any(isinstance(value, np.ndarray) and value.ndim for value in values):
+            changed[item.name] = np.concatenate(values, axis=-1)
+    return replace(portions[0], **changed)
 
 
 def draw(design: Design, brief: Brief, answers: Answers, count: int = DRAWS, seed: int = SEED) -> Drawn:
