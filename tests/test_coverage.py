@@ -18,9 +18,9 @@ from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Chain
 from handwound.physics import field as solver
 from handwound.played import Around
+from handwound.spread import some
 from handwound.stages import Blocked
 from handwound.warmth import played_in
-from tests.builds import one
 from tests.examples import started
 
 BUILDS, SEED = 300, 5
@@ -72,9 +72,9 @@ def truths(design: Design, brief: Brief, answers: spread.Answers, Z_b: Blocked) 
     magnet = next((u for source, u in drawn.inputs.items() if source.kind == "Magnet"), None)
     found = []
     for k in range(BUILDS):
-        made, wish = batch(design, one(drawn.design, k), magnet, k), one(drawn.brief, k)
+        made, wish = batch(design, some(drawn.design, k), magnet, k), some(drawn.brief, k)
         field = solved(made, wish, NEAR, *(float(factor[k]) for factor in factors.values()))
-        found.append(predict.chain(made, wish, field, one(drawn.doubts, k), Z_b=Z_b))
+        found.append(predict.chain(made, wish, field, some(drawn.doubts, k), Z_b=Z_b))
     return found
 
 

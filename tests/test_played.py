@@ -10,8 +10,8 @@ import pytest
 from handwound import Job, iron_field, predict, spread, stages
 from handwound.played import NUMBERS, Around
 from handwound.programme import mean_heat
+from handwound.spread import some
 from handwound.warmth import played_in
-from tests.builds import one
 from tests.examples import started
 
 COUNT = 40
@@ -31,7 +31,7 @@ def test_the_heat_of_drawn_drivers(example: str, tmp_path: Path) -> None:
     drawn = spread.draw(design, brief, iron_field.answers(field, design, place, float(brief.T_room)))
     loose = predict.chain(drawn.design, drawn.brief, field, drawn.doubts, drawn.k_Bl)
     found = mean_heat(around(loose, drawn.brief))
-    alone = [mean_heat(played_in(one(loose, k), one(drawn.brief, k), Z_b)) for k in range(COUNT)]
+    alone = [mean_heat(played_in(some(loose, k), some(drawn.brief, k), Z_b)) for k in range(COUNT)]
     off = np.log(found[:COUNT] / np.array(alone))
     assert np.percentile(np.abs(off), 90) < 0.01 and abs(np.mean(off)) < 0.003
     as_nominal = np.log(mean_heat(around(done, drawn.brief))[:COUNT] / np.array(alone))

@@ -14,6 +14,7 @@ import numpy.typing as npt
 from handwound.errors import FieldError
 from handwound.files import cache
 from handwound.materials import magnets, metals, steels
+from handwound.parts.coil import Rectangle
 from handwound.parts.design import Design
 from handwound.parts.iron import Iron, Ring
 from handwound.parts.prediction import IronState
@@ -27,7 +28,6 @@ from handwound.quantities import Num
 Array = npt.NDArray[np.float64]
 STEP = 0.1
 """Share of a number's half band over which Bl's slope is taken: small, so that no edge passes another."""
-Rectangle = tuple[Num, Num, Num, Num]
 WEAKER = 0.05
 """Share of a magnet's remanence over which Bl's slope is taken: what a ferrite loses over 25 K."""
 

@@ -6,7 +6,6 @@ Ten thousand impedances over all that is heard take too long, so the answer is t
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -18,11 +17,6 @@ from handwound.quantities import Num
 from handwound.spread import PERCENT, ROUND_OFF
 from handwound.stages import Blocked
 from handwound.warmth import played_in
-
-if TYPE_CHECKING:
-    import numpy.typing as npt
-
-    Array = npt.NDArray[np.float64]
 
 NUMBERS = {"Bl": "motor", "Re": "driver", "Mms": "moving", "Kms": "moving", "Rms": "moving"}
 """What the impedance of a driver hangs on, and the stage that has it. Its inductance is taken as that of all."""

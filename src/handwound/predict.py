@@ -11,8 +11,8 @@ import numpy as np
 
 from handwound import iron_field, rub, spread
 from handwound.errors import JobError
-from handwound.iron_field import Field, Rectangle
-from handwound.parts.coil import FieldCoil
+from handwound.iron_field import Field
+from handwound.parts.coil import FieldCoil, Rectangle
 from handwound.parts.design import Brief, Design
 from handwound.parts.heat import DOUBTS, Doubts
 from handwound.parts.prediction import (

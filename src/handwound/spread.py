@@ -129,8 +129,8 @@ class Drawn:
         return [some(self, slice(k, k + BATCH)) for k in range(0, count, BATCH)]
 
 
-def some(whole: Any, which: slice) -> Any:
-    """Some of the draws of a part, of a number, or of all that holds such."""
+def some(whole: Any, which: slice | int) -> Any:
+    """Some of the draws, or one, of a part, of a number, or of all that holds such."""
     if isinstance(whole, np.ndarray):
         return whole[..., which] if whole.ndim else whole
     if isinstance(whole, (Part, Drawn)):

@@ -17,9 +17,9 @@ import numpy.typing as npt
 
 from handwound import iron_field, spread
 from handwound.errors import FieldError, JobError
-from handwound.iron_field import Field, Rectangle
+from handwound.iron_field import Field
 from handwound.materials import magnets
-from handwound.parts.coil import Coil, FieldCoil, VoiceCoil
+from handwound.parts.coil import Coil, FieldCoil, Rectangle, VoiceCoil
 from handwound.parts.design import Design
 from handwound.parts.iron import Iron
 from handwound.parts.moving import Bit, Diaphragm, Spider, Surround

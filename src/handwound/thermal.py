@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from handwound.materials import fillers, insulators, magnets, metals, steels, surfaces
-from handwound.parts.coil import Coil, FieldCoil
+from handwound.parts.coil import Coil, FieldCoil, Rectangle
 from handwound.parts.design import Brief, Design
 from handwound.parts.heat import PLACES, Box, Doubts, Frame, Surface
 from handwound.parts.iron import Iron, Ring
@@ -28,8 +28,6 @@ from handwound.quantities import Num
 if TYPE_CHECKING:
     from handwound.physics.heat.network import Array, Network
 
-Rectangle = tuple[Num, Num, Num, Num]
-"""r_in, r_out, z_lo and z_hi. [m]"""
 FIELD, VOICE = "field coil", "voice coil"
 """How the windings are called among the bodies."""
 LIES = {

@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from handwound.iron_field import Field
+from handwound.parts.coil import Rectangle
 from handwound.parts.design import Brief, Design
 from handwound.parts.heat_study import Limit, State
 from handwound.parts.prediction import Chain, Warming
 from handwound.physics.heat.network import Run
 from handwound.physics.heat.sources import Played
 from handwound.quantities import Num
-from handwound.thermal import Rectangle
 from handwound.warmth import Settled, borne, weakened
 
 if TYPE_CHECKING:

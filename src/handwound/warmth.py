@@ -10,7 +10,7 @@ import numpy as np
 from handwound.errors import JobError
 from handwound.iron_field import Field
 from handwound.materials import magnets
-from handwound.parts.coil import FieldCoil
+from handwound.parts.coil import FieldCoil, Rectangle
 from handwound.parts.design import Brief, Design
 from handwound.parts.heat import DOUBTS, Doubts, Frame
 from handwound.parts.iron import Ring
@@ -26,7 +26,7 @@ from handwound.physics.wire import resistivity
 from handwound.programme import LONG, SHORT, mean_heat, usual
 from handwound.quantities import Num
 from handwound.stages import HEARD, R_REF, U_REF, Blocked, stage, wire_of
-from handwound.thermal import Rectangle, Thermal, thermal
+from handwound.thermal import Thermal, thermal
 
 if TYPE_CHECKING:
     import numpy.typing as npt

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from handwound.iron_field import Field, Rectangle
+from handwound.iron_field import Field
+from handwound.parts.coil import Rectangle
 from handwound.parts.design import Brief, Design
 from handwound.parts.heat import DOUBTS
 from handwound.parts.heat_study import State

@@ -4,20 +4,25 @@ from __future__ import annotations
 
 from functools import cache
 
-from handwound.materials.tables import number, table
+from handwound.materials.tables import Row, number, table
 from handwound.parts.heat import Insulator
+
+
+@cache
+def _rows() -> dict[str, Row]:
+    return {str(line["kind"]): line for line in table("insulators")}
 
 
 @cache
 def _index() -> dict[str, Insulator]:
     return {
-        str(line["kind"]): Insulator(
-            name=str(line["kind"]),
+        name: Insulator(
+            name=name,
             k_th=number(line, "k_th"),
             T_max=number(line, "T_max"),
             spread=(("k_th", number(line, "k_th_spread")),),
         )
-        for line in table("insulators")
+        for name, line in _rows().items()
     }
 
 
@@ -33,9 +38,9 @@ def insulator(name: str) -> Insulator:
 
 def c_p(name: str) -> float:
     """Specific heat of a kind. [J/(kg·K)]"""
-    return next(number(line, "c_p") for line in table("insulators") if line["kind"] == name)
+    return number(_rows()[name], "c_p")
 
 
 def rho_m(name: str) -> float:
     """Mass density of a kind. [kg/m³]"""
-    return next(number(line, "rho_m") for line in table("insulators") if line["kind"] == name)
+    return number(_rows()[name], "rho_m")

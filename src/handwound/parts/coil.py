@@ -10,6 +10,9 @@ from handwound.parts.sheet import Sheet
 from handwound.parts.wire import Wire
 from handwound.quantities import Count, Num
 
+Rectangle = tuple[Num, Num, Num, Num]
+"""A winding as a rectangle in r-z: r_in, r_out, z_lo and z_hi. [m]"""
+
 
 @dataclass(frozen=True, kw_only=True)
 class Coil(Part):
