@@ -220,7 +220,7 @@ def move(
     a = moving_physics.effective_radius(surround.d_in, surround.d_out)
     m_air = moving_physics.air_mass(air.density(T_room), a)
     m_s = moving_physics.moving_share(surround.d_in, surround.d_out, surround.sheet.rho_A)
-    K_sp, m_sp = (spider.K_sp, spider.m_sp) if spider else (0.0, 0.0)
+    K_sp, m_sp = (spider.K_sp or 0.0, spider.m_sp or 0.0) if spider else (0.0, 0.0)
     m_f = moving_physics.strip_mass(coil.D_fi, coil.t_f, coil.l_f, coil.former.rho_A)
     m_bits = sum((bit.m for bit in bits), start=0.0)
     m_d = diaphragm_mass(diaphragm)

@@ -157,5 +157,7 @@ def _adhesives(document: Document) -> tuple[Adhesive, ...]:
         line = find(document, (*key, "kind"), each.kind, known, "a kind of the table", "Known")
         if line is not None:
             T_max = each.T_max or Measured(_float(line["T_max_low"]), 0.0)
-            found.append(Adhesive(name=each.name, kind=each.kind, T_max=T_max.value, spread=each.spread("T_max")))
+            rho_m = _float(line["rho_m"])
+            spread = (*each.spread("T_max"), ("rho_m", _float(line["rho_m_spread"])))
+            found.append(Adhesive(name=each.name, kind=each.kind, T_max=T_max.value, rho_m=rho_m, spread=spread))
     return tuple(found)

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from handwound.parts.coil import Coil, FieldCoil, VoiceCoil
 from handwound.parts.heat import PLACES, Box, Frame
 from handwound.parts.iron import Iron
-from handwound.parts.moving import Bit, Diaphragm, Spider, Surround
+from handwound.parts.mounting import Back, Baffle, Port
+from handwound.parts.moving import Bit, Bond, Cap, Diaphragm, Spider, Surround
 from handwound.parts.part import Part
 from handwound.parts.rub import Centring
 from handwound.parts.sheet import Adhesive, Sheet
@@ -42,7 +43,9 @@ class Brief(Part):
     """The wish and its limits, with the supply and the amplifier that it names.
 
     ``supply`` and ``T_touch`` belong to a field coil; without one both are None. ``crest`` and ``level`` say what is
-    played: as broadcast music commonly is, no source, its peaks as high as the amplifier gives.
+    played: as broadcast music commonly is, no source, its peaks as high as the amplifier gives. ``box``, with or without
+    a ``port``, or a ``baffle`` is what the driver is built into; with neither it plays in a wall without end.
+    ``R_series`` is put between amplifier and driver; ``f_tone`` is a single note that shall be loud.
     """
 
     name: str
@@ -61,11 +64,18 @@ class Brief(Part):
     level: Num = 0.0
     placed: str = PLACES[0]
     box: Box | None = None
+    baffle: Baffle | None = None
+    port: Port | None = None
+    R_series: Num = 0.0
+    f_tone: Num | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
 class Design(Part):
-    """The whole build. A motor whose field comes from magnets alone has no ``field_coil``."""
+    """The whole build. A motor whose field comes from magnets alone has no ``field_coil``.
+
+    ``m_weighed`` is all that moves, weighed before surround and spider were glued on; it stands above the sum.
+    """
 
     iron: Iron
     field_coil: FieldCoil | None = None
@@ -77,6 +87,10 @@ class Design(Part):
     glue: Adhesive | None = None
     centring: Centring = Centring()
     frame: Frame | None = None
+    cap: Cap | None = None
+    bonds: tuple[Bond, ...] = ()
+    back: Back | None = None
+    m_weighed: Num | None = None
 
     @property
     def coils(self) -> dict[str, Coil]:

@@ -1,17 +1,43 @@
-"""The moving parts beside the voice coil: diaphragm, surround, spider and the small things."""
+"""The moving parts beside the voice coil: diaphragm, cap, surround, spider, glue and the small things."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from handwound.parts.part import Part
-from handwound.parts.sheet import Sheet
-from handwound.quantities import Num
+from handwound.parts.sheet import Adhesive, Sheet
+from handwound.quantities import Count, Num
+
+DIAPHRAGMS = ("disc", "cone", "dome")
+"""A flat card, a straight cone, a shallow dome: part of a sphere."""
+CAPS = ("disc", "dome")
+SURROUNDS = ("flat", "roll", "pleats")
+"""A flat ring, half a roll, or small waves side by side."""
+SPIDERS = ("measured", "pleats", "arms")
+"""One of which only the stiffness is known, waves pressed into cloth, or arms cut from sheet along a tangent."""
+BONDS = ("neck", "rim", "cap", "seam", "spider", "coil")
+"""Where glue lies: former to diaphragm, diaphragm to surround, under the cap, along the cone's seam, former to spider,
+over the winding."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Ribs(Part):
+    """Strips of sheet that stand on edge on the diaphragm, ``n_rib`` of them, each along a radius from ``d_in`` to
+    ``d_out``."""
+
+    sheet: Sheet
+    n_rib: Count
+    h_rib: Num
+    d_in: Num
+    d_out: Num
 
 
 @dataclass(frozen=True, kw_only=True)
 class Diaphragm(Part):
-    """A flat disc or a cone of sheet, from ``d_in`` (0 where it closes the former) to ``d_out``. ``m_d`` if weighed."""
+    """A disc, a cone or a dome of sheet, from ``d_in`` (0 where it closes the former) to ``d_out``. ``m_d`` if weighed.
+
+    ``h_c`` is how far the edge of ``d_out`` stands above that of ``d_in`` in a cone, and how high a dome is.
+    """
 
     form: str
     sheet: Sheet
@@ -20,29 +46,70 @@ class Diaphragm(Part):
     h_c: Num = 0.0
     w_seam: Num = 0.0
     m_d: Num | None = None
+    ribs: Ribs | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Cap(Part):
+    """What closes the middle of the diaphragm: a disc or a dome of sheet, its rim of ``d_out``. ``m_cap`` if weighed."""
+
+    form: str
+    sheet: Sheet
+    d_out: Num
+    h_c: Num = 0.0
+    m_cap: Num | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
 class Surround(Part):
-    """A flat ring of sheet, free from ``d_in`` to ``d_out``. ``K_s`` where it was measured."""
+    """A ring of sheet, free from ``d_in`` to ``d_out``: flat, half a roll of height ``h_r``, or ``n_pleat`` waves of
+    depth ``h_r``. ``K_s`` where it was measured."""
 
     sheet: Sheet
     d_in: Num
     d_out: Num
+    form: str = SURROUNDS[0]
+    h_r: Num = 0.0
+    n_pleat: Count = 0
     K_s: Num | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
 class Spider(Part):
-    """A second suspension at the voice coil: its measured stiffness and the share of its mass that moves."""
+    """A second suspension at the voice coil. ``K_sp`` and ``m_sp``, the share of its mass that moves, where measured.
 
-    K_sp: Num
-    m_sp: Num
+    It is free from ``d_in`` to ``d_out``, in ``n_pleat`` waves of depth ``h_r``; or it is ``n_arm`` arms of length
+    ``l_arm`` and width ``w_arm``. It holds the former ``z_sp`` behind the neck.
+    """
+
+    form: str = SPIDERS[0]
+    sheet: Sheet | None = None
+    d_in: Num | None = None
+    d_out: Num | None = None
+    h_r: Num = 0.0
+    n_pleat: Count = 0
+    n_arm: Count = 0
+    l_arm: Num | None = None
+    w_arm: Num | None = None
+    z_sp: Num = 0.0
+    K_sp: Num | None = None
+    m_sp: Num | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bond(Part):
+    """A line of glue, cured: where it lies, how wide (over a winding as high as that) and how thick."""
+
+    name: str
+    at: str
+    glue: Adhesive
+    w_bond: Num | None
+    t_bond: Num
 
 
 @dataclass(frozen=True, kw_only=True)
 class Bit(Part):
-    """A small thing that moves: a lead, a cap, a blob of glue."""
+    """A small thing that moves: a lead, a blob of glue."""
 
     name: str
     m: Num

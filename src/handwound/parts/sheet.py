@@ -10,7 +10,10 @@ from handwound.quantities import Num
 
 @dataclass(frozen=True, kw_only=True)
 class Sheet(Part):
-    """A sheet: thickness, mass per area, modulus, Poisson's ratio, loss factor; how it leads, keeps and bears heat."""
+    """A sheet: thickness, mass per area, modulus, Poisson's ratio, loss factor; how it leads, keeps and bears heat.
+
+    ``k_dyn`` is its stiffness when it vibrates over that under a weight that has lain for a minute.
+    """
 
     name: str
     t: Num
@@ -21,12 +24,14 @@ class Sheet(Part):
     k_th: Num
     c_p: Num
     T_max: Num
+    k_dyn: Num = 1.0
 
 
 @dataclass(frozen=True, kw_only=True)
 class Adhesive(Part):
-    """A glue; its temperature is a warning, never a promise."""
+    """A glue; its temperature is a warning, never a promise. ``rho_m`` is that of the cured glue."""
 
     name: str
     kind: str
     T_max: Num
+    rho_m: Num

@@ -26,8 +26,9 @@ class Supply(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Amplifier(Part):
-    """An amplifier: rated power and the least load it is rated for."""
+    """An amplifier: rated power, the least load it is rated for, and the resistance it drives through."""
 
     name: str
     P_max: Num
     Z_least: Num
+    R_out: Num = 0.0
