@@ -18,8 +18,8 @@ from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Chain
 from handwound.physics import field as solver
 from handwound.played import Around
+from handwound.sounding import Blocked
 from handwound.spread import some
-from handwound.stages import Blocked
 from handwound.warmth import played_in
 from tests.examples import started
 

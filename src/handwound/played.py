@@ -14,8 +14,8 @@ from handwound.parts.prediction import Chain
 from handwound.parts.programme import Programme
 from handwound.programme import turned
 from handwound.quantities import Num
+from handwound.sounding import Blocked
 from handwound.spread import PERCENT, ROUND_OFF
-from handwound.stages import Blocked
 from handwound.warmth import played_in
 
 NUMBERS = {"Bl": "motor", "Re": "driver", "Mms": "moving", "Kms": "moving", "Rms": "moving"}

@@ -28,21 +28,9 @@ from handwound.parts.source import Supply
 from handwound.physics.level import level_at
 from handwound.played import Around
 from handwound.quantities import Num
+from handwound.sounding import Blocked, block, drive, respond
 from handwound.spread import Drawn, joined
-from handwound.stages import (
-    Blocked,
-    block,
-    clear,
-    coil_place,
-    drive,
-    excite,
-    ladder,
-    move,
-    picture,
-    reels,
-    respond,
-    winding,
-)
+from handwound.stages import clear, coil_place, excite, ladder, move, picture, reels, winding
 from handwound.warming import from_cold
 from handwound.warmth import in_the_end, on_amplifier, played_in, rate, settle, weakened
 

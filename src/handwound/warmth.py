@@ -9,6 +9,7 @@ import numpy as np
 
 from handwound.errors import JobError
 from handwound.iron_field import Field
+from handwound.kept import stage
 from handwound.materials import magnets
 from handwound.parts.coil import FieldCoil, Rectangle
 from handwound.parts.design import Brief, Design
@@ -25,7 +26,8 @@ from handwound.physics.programme import compression, peak_voltage, programme_vol
 from handwound.physics.wire import resistivity
 from handwound.programme import LONG, SHORT, mean_heat, usual
 from handwound.quantities import Num
-from handwound.stages import HEARD, R_REF, U_REF, Blocked, stage, wire_of
+from handwound.sounding import HEARD, R_REF, U_REF, Blocked
+from handwound.stages import wire_of
 from handwound.thermal import Thermal, thermal
 
 if TYPE_CHECKING:

@@ -14,7 +14,7 @@ from handwound.physics import air, sound
 from handwound.physics.field.harmonic import reluctance
 from handwound.physics.hum import a_weighting, bucking_turns, hum, ripple_allowed, sawtooth, smoothing, total_level
 from handwound.physics.inductance import r_l_steps, semi_inductance
-from handwound.stages import R_REF
+from handwound.sounding import R_REF
 
 F = np.array([20, 50, 100, 200, 500, 1000, 2000, 5000, 10000, 20000.0])
 K_SOFT = 0.3

@@ -12,7 +12,8 @@ from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Chain
 from handwound.physics.field import Problem, Winding
 from handwound.predict import blocked, chain, field_of
-from handwound.stages import Blocked, coil_place
+from handwound.sounding import Blocked
+from handwound.stages import coil_place
 
 
 @dataclass(frozen=True, eq=False)

@@ -43,8 +43,8 @@ class Brief(Part):
     """The wish and its limits, with the supply and the amplifier that it names.
 
     ``supply`` and ``T_touch`` belong to a field coil; without one both are None. ``crest`` and ``level`` say what is
-    played: as broadcast music commonly is, no source, its peaks as high as the amplifier gives. ``box``, with or without
-    a ``port``, or a ``baffle`` is what the driver is built into; with neither it plays in a wall without end.
+    played: as broadcast music commonly is, no source, its peaks as high as the amplifier gives. ``box``, with or
+    without a ``port``, or a ``baffle`` is what the driver is built into; with neither it plays in a wall without end.
     ``R_series`` is put between amplifier and driver; ``f_tone`` is a single note that shall be loud.
     """
 

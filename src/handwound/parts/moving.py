@@ -51,7 +51,7 @@ class Diaphragm(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Cap(Part):
-    """What closes the middle of the diaphragm: a disc or a dome of sheet, its rim of ``d_out``. ``m_cap`` if weighed."""
+    """What closes the middle of the diaphragm: a disc or a dome of sheet, ``d_out`` at its rim. ``m_cap`` if weighed."""
 
     form: str
     sheet: Sheet
