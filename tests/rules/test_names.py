@@ -32,6 +32,10 @@ NOT_QUANTITIES = {
     "order": "degree of the solver's elements, a setting",
     "names": "names of rings",
     "piece": "a ring, an object",
+    "pieces": "shells, objects",
+    "shell": "a body of revolution cut into elements, an object",
+    "ribs": "what each element of a shell has of ribs, three quantities in a row",
+    "node": "the number of a node of a shell",
     "points": "working points of magnets, objects",
     "cost": "named changes with their levels, objects",
 }
