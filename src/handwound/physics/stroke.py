@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from handwound.errors import FieldError
+from handwound.physics.curve import Curve
 from handwound.quantities import Num
 
 KEPT = 0.82
 """Share of the force factor at rest that ends the stroke: IEC 62458 (from memory), about 10 % of distortion."""
-FINE = 4001  # places at which the curve is looked at before a root is made exact
 
 
 class Stroke(NamedTuple):
@@ -72,18 +70,16 @@ def stroke(x: Num, Bl: Num, x_0: float = 0.0) -> Stroke:
     >>> round(stroke(x, 4 * (1 - (x / 0.01) ** 2)).x_82 * 1000, 3)
     4.243
     """
-    curve, fine = _curve(x, Bl)
-    if not fine[0] <= x_0 <= fine[-1]:
-        raise FieldError(_beyond(x_0, x_0, fine))
+    curve = Curve("force factor", x, Bl)
+    if not curve.places[0] <= x_0 <= curve.places[-1]:
+        raise curve.beyond(x_0, x_0)
     if not curve(x_0) > 0:
         raise FieldError(
             f"force factor: must be above 0 at rest; found {float(curve(x_0)):.3g} T·m. Turn the sign of all of them, "
             "or let the coil rest where the field drives it."
         )
-    top = _largest(curve, fine)
-    least = KEPT * float(curve(x_0))
-    up = _first_root(lambda s: curve(x_0 + s) - least, np.linspace(0, fine[-1] - x_0, FINE))
-    down = _first_root(lambda s: curve(x_0 - s) - least, np.linspace(0, x_0 - fine[0], FINE))
+    top, least = curve.top(), KEPT * float(curve(x_0))
+    down, up = curve.falls_to(least, x_0, -1), curve.falls_to(least, x_0, 1)
     return Stroke(float(curve(top)), top, down, up, float(np.fmin(down, up)))
 
 
@@ -123,9 +119,9 @@ def asymmetry(x: Num, Bl: Num, x_pk: float, x_0: float = 0.0) -> float:
     >>> round(asymmetry(x, 4 + 100 * x, 0.002), 3)
     0.1
     """
-    curve, fine = _curve(x, Bl)
-    if not fine[0] <= x_0 - x_pk < x_0 + x_pk <= fine[-1]:
-        raise FieldError(_beyond(x_0 - x_pk, x_0 + x_pk, fine))
+    curve = Curve("force factor", x, Bl)
+    if not curve.places[0] <= x_0 - x_pk < x_0 + x_pk <= curve.places[-1]:
+        raise curve.beyond(x_0 - x_pk, x_0 + x_pk)
     up, down = float(curve(x_0 + x_pk)), float(curve(x_0 - x_pk))
     if up + down == 0:
         raise FieldError("asymmetry: must have a force factor at the ends of the stroke; found a mean of 0.")
@@ -169,11 +165,13 @@ def best_rest(x: Num, Bl: Num, x_pk: float) -> tuple[float, float]:
     >>> round(most, 5), round(even, 5)
     (0.001, 0.001)
     """
-    curve, fine = _curve(x, Bl)
-    if not 0 < 2 * x_pk < fine[-1] - fine[0]:
-        raise FieldError(_beyond(-x_pk, x_pk, fine))
-    most = _largest(curve, fine)
-    places = np.linspace(fine[0] + x_pk, fine[-1] - x_pk, FINE)
+    from scipy.optimize import brentq
+
+    curve = Curve("force factor", x, Bl)
+    most, first, last = curve.top(), curve.places[0], curve.places[-1]
+    if not 0 < 2 * x_pk < last - first:
+        raise curve.beyond(-x_pk, x_pk)
+    places = np.linspace(first + x_pk, last - x_pk, len(curve.places))
 
     def uneven(at: Num) -> Num:
         return curve(at + x_pk) - curve(at - x_pk)
@@ -183,47 +181,4 @@ def best_rest(x: Num, Bl: Num, x_pk: float) -> tuple[float, float]:
     if not len(crossings):
         return most, float("nan")
     nearest = crossings[np.argmin(np.abs(places[crossings] - most))]
-    return most, _bisect(uneven, places[nearest], places[nearest + 1])
-
-
-def _curve(x: Num, Bl: Num) -> tuple[Callable[[Num], Num], NDArray[np.float64]]:
-    """The spline through the points and many places along it."""
-    from scipy.interpolate import CubicSpline
-
-    x, Bl = np.asarray(x, float), np.asarray(Bl, float)
-    if x.ndim != 1 or x.shape != Bl.shape or len(x) < 4 or np.any(np.diff(x) <= 0):
-        raise FieldError(f"force factor: must be told at 4 or more rising displacements; found {x.size} and {Bl.size}.")
-    return CubicSpline(x, Bl), np.linspace(x[0], x[-1], FINE)
-
-
-def _largest(curve: Callable[[Num], Num], fine: NDArray[np.float64]) -> float:
-    """Where the curve is highest: the top of the parabola through the highest place and its neighbours."""
-    values = np.asarray(curve(fine))
-    k = int(np.clip(np.argmax(values), 1, len(fine) - 2))
-    below, at, above = values[k - 1 : k + 2]
-    bend = below - 2 * at + above
-    move = 0.5 * (below - above) / bend if bend < 0 else 0.0
-    return float(fine[k] + np.clip(move, -1, 1) * (fine[1] - fine[0]))
-
-
-def _first_root(f: Callable[[Num], Num], places: NDArray[np.float64]) -> float:
-    """The first place at which a function that begins positive is nothing; nan for none."""
-    below = np.flatnonzero(np.asarray(f(places)) <= 0)
-    if not len(below) or below[0] == 0:
-        return float("nan")
-    return _bisect(f, places[below[0] - 1], places[below[0]])
-
-
-def _bisect(f: Callable[[Num], Num], a: float, b: float) -> float:
-    """The root between a place where the function is positive and one where it is not."""
-    for _ in range(50):
-        middle = (a + b) / 2
-        a, b = (middle, b) if f(middle) > 0 else (a, middle)
-    return float((a + b) / 2)
-
-
-def _beyond(low: float, high: float, fine: NDArray[np.float64]) -> str:
-    return (
-        f"stroke: must stay between {fine[0] * 1e3:.3g} and {fine[-1] * 1e3:.3g} mm, where the force factor is known; "
-        f"found {low * 1e3:.3g} to {high * 1e3:.3g} mm. Ask for it further out."
-    )
+    return most, float(brentq(lambda at: float(uneven(at)), places[nearest], places[nearest + 1], xtol=1e-15))
