@@ -5,17 +5,18 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Annotated
 
-from handwound.files.row import Number, Row, Word, one_of
+from handwound.files.mounting import MountingRow, read_baffle, read_box, read_port
+from handwound.files.row import Number, Word, one_of
 from handwound.files.tables import find, row, shelf
 from handwound.files.toml import Document
 from handwound.parts.design import Brief, Stock
-from handwound.parts.heat import PLACES, Box
+from handwound.parts.heat import PLACES
 
-OF_A_BOX = ("V_box", "t_box")
-NUMBERS = ("Z_rated", "D_outline", "L_want", "f_low", "T_touch", "c_min", "x_pk", "T_room", "crest", "level")
+OF_THE_DRIVER = ("Z_rated", "D_outline", "L_want", "f_low", "T_touch", "c_min", "x_pk", "T_room")
+NUMBERS = (*OF_THE_DRIVER, "crest", "level", "R_series", "f_tone")
 
 
-class BriefRow(Row):
+class BriefRow(MountingRow):
     """The whole file."""
 
     name: Word
@@ -31,10 +32,10 @@ class BriefRow(Row):
     x_pk: Number
     T_room: Number | None = None
     placed: Annotated[str, one_of(*PLACES)] = PLACES[0]
-    V_box: Number | None = None
-    t_box: Number | None = None
     crest: Number | None = None
     level: Number | None = None
+    R_series: Number | None = None
+    f_tone: Number | None = None
 
 
 def read_brief(path: str | Path, stock: Stock) -> Brief:
@@ -62,7 +63,8 @@ def _brief(document: Document, stock: Stock | None) -> Brief | None:
     if each.supply is not None:
         supply = find(document, ("supply",), each.supply, supplies, "the name of a [[supply]] in stock.toml")
     amplifier = find(document, ("amplifier",), each.amplifier, amplifiers, "the name of an [[amplifier]] in stock.toml")
-    box = _box(document, each)
+    box, port = read_box(document, each), read_port(document, each)
+    baffle = read_baffle(document, each, each.D_outline)
     if amplifier is None or not document.sound:
         return None
     return Brief(
@@ -72,16 +74,8 @@ def _brief(document: Document, stock: Stock | None) -> Brief | None:
         amplifier=amplifier,
         placed=each.placed,
         box=box,
+        baffle=baffle,
+        port=port,
         spread=each.spread(*NUMBERS),
         **each.numbers(*NUMBERS),
     )
-
-
-def _box(document: Document, each: BriefRow) -> Box | None:
-    """The closed box around the motor: its air and its wall say something only together."""
-    given = [name for name in OF_A_BOX if getattr(each, name) is not None]
-    if len(given) == 1:
-        (lacks,) = set(OF_A_BOX) - set(given)
-        document.fault((lacks,), f"given with {given[0]}", f"only {given[0]}", "Give both, or neither.")
-        return None
-    return Box(spread=each.spread(*OF_A_BOX), **each.numbers(*OF_A_BOX)) if given else None

@@ -14,14 +14,18 @@ from handwound.files.coil import read_field_coil, read_voice_coil
 from handwound.files.heat import read_frame
 from handwound.files.iron import place_of, read_iron
 from handwound.files.lines import index
-from handwound.files.moving import read_diaphragm, read_riders, read_spider, read_surround
+from handwound.files.mounting import read_back
+from handwound.files.moving import read_bonds, read_cap, read_diaphragm, read_riders
+from handwound.files.row import as_part
+from handwound.files.suspension import read_spider, read_surround
 from handwound.files.tables import known_only
 from handwound.files.toml import Document, parse, read_text
 from handwound.files.write import replace_text
 from handwound.materials import steels
 from handwound.parts.design import Brief, Design, Stock
 
-TABLES = ("iron", "field_coil", "voice_coil", "diaphragm", "surround", "spider", "moving", "centring", "frame")
+OF_WHAT_MOVES = ("voice_coil", "diaphragm", "cap", "surround", "spider", "bond", "moving", "centring")
+TABLES = ("iron", "field_coil", *OF_WHAT_MOVES, "frame", "back")
 Choice = Mapping[str, str | int]
 """``{"wire": "reel 0.50", "n_l": 20}``"""
 
@@ -50,8 +54,9 @@ def _design(document: Document, stock: Stock | None) -> Design | None:
     iron, fed = read_iron(document, stock), "field_coil" in document.data
     field_coil = read_field_coil(document, stock) if fed else None
     voice_coil, diaphragm = read_voice_coil(document, stock), read_diaphragm(document, stock)
-    surround, spider = read_surround(document, stock), read_spider(document)
-    bits, glue = read_riders(document, stock)
+    surround, spider = read_surround(document, stock), read_spider(document, stock)
+    cap, bonds = read_cap(document, stock), read_bonds(document, stock, diaphragm)
+    riders, back = read_riders(document, stock), read_back(document)
     centring = read_centring(document)
     frame = read_frame(document, [ring.name for ring in iron.rings] if iron else None)
     if not (iron and voice_coil and diaphragm and surround and centring) or (fed and field_coil is None):
@@ -63,10 +68,14 @@ def _design(document: Document, stock: Stock | None) -> Design | None:
         diaphragm=diaphragm,
         surround=surround,
         spider=spider,
-        bits=bits,
-        glue=glue,
+        bits=riders.bits,
+        glue=riders.glue,
         centring=centring,
         frame=frame,
+        cap=cap,
+        bonds=bonds,
+        back=back,
+        **as_part({"m_weighed": riders.m_weighed} if riders.m_weighed else {}),
     )
     if not fed and not design.has_magnets:
         do = "Add one, or put a [[magnet]] of stock.toml into the iron."

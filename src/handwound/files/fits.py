@@ -5,7 +5,8 @@ Every check takes parts with plain numbers and answers with misfits; it knows no
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from math import pi
 
 from handwound.files.iron_fits import (
     SIDES,
@@ -22,13 +23,15 @@ from handwound.files.lines import Path as Key
 from handwound.parts.coil import Coil, FieldCoil, VoiceCoil
 from handwound.parts.design import Brief, Design
 from handwound.parts.iron import Iron
-from handwound.parts.moving import Diaphragm, Surround
+from handwound.parts.moving import Cap, Diaphragm, Spider, Surround
 from handwound.parts.wire import Wire
 from handwound.physics import as_wound, layers, winding
 from handwound.quantities import show
 
 EDGE = 1e-3
 """The surround may begin this far from the diaphragm's edge. [m] Common practice, no source."""
+LAP = 5e-3
+"""So wide is the lap with which a spider is glued to the former, at most. [m] Common practice, no source."""
 FORMER = "the former"
 FOR_A_COIL = {"supply": "Say what feeds the field coil.", "T_touch": "Say how warm it may become to the touch."}
 
@@ -172,24 +175,76 @@ def diaphragm_fits(coil: VoiceCoil, diaphragm: Diaphragm, surround: Surround) ->
         yield Misfit(("surround", "d_in"), f"within {show('t', EDGE)} of the diaphragm's edge", found, do)
 
 
+def cap_fits(coil: VoiceCoil, diaphragm: Diaphragm, cap: Cap) -> Iterator[Misfit]:
+    """The cap closes the hole, in the former or over it, and ends on the diaphragm."""
+    hole = min(float(diaphragm.d_in), float(coil.D_fi))
+    found = show("d_out", float(cap.d_out), 4)
+    if cap.d_out < hole - TOUCH:
+        yield Misfit(("cap", "d_out"), f"as wide as the hole that it closes, {show('d_in', hole, 4)}", found)
+    if cap.d_out > diaphragm.d_out + TOUCH:
+        must = f"at most as wide as the diaphragm, {show('d_out', float(diaphragm.d_out), 4)}"
+        yield Misfit(("cap", "d_out"), must, found)
+
+
+def ribs_fit(diaphragm: Diaphragm) -> Iterator[Misfit]:
+    """The ribs stand on the diaphragm."""
+    ribs, least, most = diaphragm.ribs, float(diaphragm.d_in), float(diaphragm.d_out)
+    if ribs and (ribs.d_in < least - TOUCH or ribs.d_out > most + TOUCH):
+        found = f"from {show('d_in', float(ribs.d_in), 4)} to {show('d_out', float(ribs.d_out), 4)}"
+        must = f"on the diaphragm, from {show('d_in', least, 4)} to {show('d_out', most, 4)}"
+        yield Misfit(("diaphragm", "ribs"), must, found)
+
+
+def spider_fits(coil: VoiceCoil, spider: Spider) -> Iterator[Misfit]:
+    """The spider is glued to the former, above the winding."""
+    if spider.d_in is not None and not coil.D_f - TOUCH < spider.d_in < coil.D_f + 2 * LAP:
+        found = f"{show('d_in', float(spider.d_in), 4)} on a former of {show('D_f', float(coil.D_f), 4)}"
+        do = "d_in is where the spider begins to be free; the lap for the glue is within it."
+        yield Misfit(("spider", "d_in"), f"outside the former and within {show('t', LAP)} of it", found, do)
+    bare = float(coil.l_f - coil.h_w)
+    if spider.z_sp > bare + TOUCH:
+        must = f"at most {show('z_sp', bare, 4)}: the former above its winding"
+        yield Misfit(("spider", "z_sp"), must, show("z_sp", float(spider.z_sp), 4))
+
+
+def spider_clears(design: Design, stroke: float) -> Iterator[Misfit]:
+    """The spider stays above the iron that it lies over."""
+    spider = design.spider
+    if spider is None or spider.d_out is None:
+        return
+    z = moving_bodies(design.iron, design.voice_coil, 0.0)[0].z_hi - float(spider.z_sp)
+    depth, name = _sunk(design, z - stroke, float(design.voice_coil.D_f), float(spider.d_out), lambda d: 0.0)
+    if depth > TOUCH:
+        must = f"such that the spider stays above {name} {_when(stroke)}"
+        do = "Make it less, or the former longer."
+        yield Misfit(("spider", "z_sp"), must, f"it {show('t', depth)} too deep", do)
+
+
 def diaphragm_clears(design: Design, stroke: float) -> Iterator[Misfit]:
     """The diaphragm, glued to the far end of the former, stays above the iron that it lies over."""
     coil, part = design.voice_coil, design.diaphragm
     neck = moving_bodies(design.iron, coil, 0.0)[0].z_hi - stroke
-    r_neck, r_edge = float(part.d_in) / 2, float(part.d_out) / 2
-    depths = [(0.0, "")]
-    for ring in ring_bodies(design.iron):
-        d_in, d_out = ring.across(ring.z_hi)
-        near = max(d_in / 2, r_neck)
-        if ring.z_lo < neck and d_out / 2 > r_neck and near < r_edge:
-            rise = float(part.h_c) * (near - r_neck) / (r_edge - r_neck)
-            depths.append((ring.z_hi - neck - rise, ring.name))
-    depth, name = max(depths)
+    glued = part.rise(max(float(part.d_in), float(coil.D_f)))
+    depth, name = _sunk(design, neck, float(part.d_in), float(part.d_out), lambda d: float(part.rise(d) - glued))
     if depth > TOUCH:
-        when = f"over a stroke of {show('x_pk', stroke)}" if stroke else "at rest"
-        must = f"long enough that the diaphragm stays above {name} {when}"
+        must = f"long enough that the diaphragm stays above {name} {_when(stroke)}"
         do = f"Make l_f at least {show('l_f', float(coil.l_f) + depth, 4)}."
         yield Misfit(("voice_coil", "l_f"), must, f"it {show('t', depth)} too deep", do)
+
+
+def _when(stroke: float) -> str:
+    return f"over a stroke of {show('x_pk', stroke)}" if stroke else "at rest"
+
+
+def _sunk(design: Design, z: float, d_in: float, d_out: float, rise: Callable[[float], float]) -> tuple[float, str]:
+    """How deep what lies at a level would be in the iron below it, and in which ring; ``rise``: above that level."""
+    depths = [(0.0, "")]
+    for ring in ring_bodies(design.iron):
+        its_in, its_out = ring.across(ring.z_hi)
+        near, far = max(its_in, d_in), min(its_out, d_out)
+        if ring.z_lo < z and near < far:
+            depths.append((ring.z_hi - z - min(rise(near), rise(far)), ring.name))
+    return max(depths)
 
 
 def reels_suffice(design: Design) -> Iterator[Misfit]:
@@ -244,9 +299,12 @@ def misfits(design: Design) -> Iterator[Misfit]:
         *voice_coil_reaches(iron, design.voice_coil),
         *voice_coil_fits(iron, design.voice_coil, fed),
         *diaphragm_fits(design.voice_coil, design.diaphragm, design.surround),
+        *(cap_fits(design.voice_coil, design.diaphragm, design.cap) if design.cap else ()),
+        *ribs_fit(design.diaphragm),
+        *(spider_fits(design.voice_coil, design.spider) if design.spider else ()),
     ]
     # where something else is out of place, this would only say the same again
-    yield from found or diaphragm_clears(design, 0.0)
+    yield from found or _clear(design, 0.0)
     yield from reels_suffice(design)
 
 
@@ -255,7 +313,12 @@ def misfits_together(design: Design, brief: Brief) -> Iterator[Misfit]:
     stroke = float(brief.x_pk)
     yield from outline(design, brief)
     found = list(voice_coil_fits(design.iron, design.voice_coil, design.field_coil, stroke))
-    yield from found or diaphragm_clears(design, stroke)
+    yield from found or _clear(design, stroke)
+
+
+def _clear(design: Design, stroke: float) -> Iterator[Misfit]:
+    yield from diaphragm_clears(design, stroke)
+    yield from spider_clears(design, stroke)
 
 
 def misfits_of_brief(design: Design, brief: Brief) -> Iterator[Misfit]:
@@ -275,3 +338,14 @@ def misfits_of_brief(design: Design, brief: Brief) -> Iterator[Misfit]:
     if brief.x_pk > free - TOUCH:
         must = f"less than the free width of the surround, {show('x_pk', free)}"
         yield Misfit(("x_pk",), must, show("x_pk", float(brief.x_pk)), "Widen the surround, or move less.")
+    yield from box_fits(design, brief)
+
+
+def box_fits(design: Design, brief: Brief) -> Iterator[Misfit]:
+    """A box that holds the driver has more air in it than the motor takes."""
+    solid = [*ring_bodies(design.iron), *([spool(design.field_coil)] if design.field_coil else [])]
+    motor = sum(pi / 4 * (each.d_out**2 - each.d_in**2) * (each.z_hi - each.z_lo) for each in solid)
+    if brief.box and brief.box.V_box < motor:
+        must = f"more than the motor itself takes, {show('V_box', motor)}"
+        do = "It is the air in the box; where the frame itself is closed, that is [back] in design.toml."
+        yield Misfit(("V_box",), must, show("V_box", float(brief.box.V_box)), do)

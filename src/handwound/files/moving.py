@@ -1,30 +1,30 @@
-"""The moving parts of design.toml: diaphragm, surround, spider, and the small things that ride along."""
+"""What moves, in design.toml: the diaphragm with its ribs, its cap, the lines of glue, the small things beside."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from difflib import get_close_matches
-from typing import Annotated
+from typing import Annotated, NamedTuple
 
+from handwound.files.forms import OF_SHEETS, Keys, of_form, ring_shaped
 from handwound.files.lines import Path as Key
-from handwound.files.row import Number, Row, Word, Words, one_of
-from handwound.files.tables import find, row, shelf, spreads_apart
+from handwound.files.row import Number, Row, Whole, Word, Words, as_part, one_of
+from handwound.files.suspension import NONE
+from handwound.files.tables import find, once, row, rows, shelf
 from handwound.files.toml import Document
 from handwound.parts.design import Stock
-from handwound.parts.moving import Bit, Diaphragm, Spider, Surround
-from handwound.parts.sheet import Adhesive, Sheet
-from handwound.physics.moving import stiffness_from_dip
-from handwound.quantities import Measured, as_typed, show
+from handwound.parts.moving import BONDS, CAPS, DIAPHRAGMS, Bit, Bond, Cap, Diaphragm, Ribs
+from handwound.parts.sheet import Adhesive
+from handwound.quantities import Measured, show
 
-OF_SHEETS = "the name of a [[sheet]] in stock.toml"
-NONE = "none"
+OF_GLUES = "the name of an [[adhesive]] in stock.toml"
 ZERO = Measured(0.0, 0.0)
+OF_DIAPHRAGMS = {"disc": Keys(), "cone": Keys(("h_c",), ("w_seam",)), "dome": Keys(("h_c",))}
+OF_CAPS = {"disc": Keys(), "dome": Keys(("h_c",))}
 
 
 class DiaphragmRow(Row):
     """``[diaphragm]``"""
 
-    form: Annotated[str, one_of("disc", "cone")]
+    form: Annotated[str, one_of(*DIAPHRAGMS)]
     sheet: Word
     d_in: Number = ZERO
     d_out: Number
@@ -33,24 +33,34 @@ class DiaphragmRow(Row):
     m_d: Number | None = None
 
 
-class SurroundRow(Row):
-    """``[surround]``"""
+class RibsRow(Row):
+    """``[diaphragm.ribs]``"""
 
     sheet: Word
+    n_rib: Whole
+    h_rib: Number
     d_in: Number
     d_out: Number
-    K_s: Number | None = None
-    dip: Number | None = None
-    load: Number | None = None
 
 
-class SpiderRow(Row):
-    """``[spider]``"""
+class CapRow(Row):
+    """``[cap]``"""
 
-    K_sp: Number | None = None
-    dip: Number | None = None
-    load: Number | None = None
-    m_sp: Number
+    form: Annotated[str, one_of(*CAPS)]
+    sheet: Word
+    d_out: Number
+    h_c: Number | None = None
+    m_cap: Number | None = None
+
+
+class BondRow(Row):
+    """``[[bond]]``: one line of glue."""
+
+    name: Word
+    at: Annotated[str, one_of(*BONDS)]
+    glue: Word
+    w_bond: Number | None = None
+    t_bond: Number
 
 
 class MovingRow(Row):
@@ -58,117 +68,114 @@ class MovingRow(Row):
 
     bits: Words = ()
     glue: Word | None = None
+    m_weighed: Number | None = None
+
+
+class Riders(NamedTuple):
+    """What moves along, the glue that holds the voice coil, and the scale's word on the whole."""
+
+    bits: tuple[Bit, ...] = ()
+    glue: Adhesive | None = None
+    m_weighed: Measured | None = None
 
 
 def read_diaphragm(document: Document, stock: Stock | None) -> Diaphragm | None:
     """The diaphragm; None where something in it is at fault."""
     key: Key = ("diaphragm",)
-    each = row(document, key, DiaphragmRow)
+    each = row(document, key, DiaphragmRow, beside=["ribs"])
+    written = document.data.get("diaphragm")
+    ribbed = isinstance(written, dict) and "ribs" in written
+    ribs = _ribs(document, (*key, "ribs"), stock) if ribbed else None
     if each is None:
         return None
-    sheet = find(document, (*key, "sheet"), each.sheet, _sheets(stock), OF_SHEETS)
-    _ring_shaped(document, key, each)
-    if each.form == "cone" and each.h_c is None:
-        document.fault((*key, "h_c"), "given for a cone", "nothing", "h_c is the depth of the cone.")
-    if each.form == "disc":
-        for name in ("h_c", "w_seam"):
-            if getattr(each, name) is not None:
-                document.fault((*key, name), "left out for a disc", name, 'Or write form = "cone".')
-    if sheet is None:
+    sheet = find(document, (*key, "sheet"), each.sheet, shelf(stock.sheets if stock else None), OF_SHEETS)
+    ring_shaped(document, key, each.d_in, each.d_out)
+    sound = of_form(document, key, each, each.form, OF_DIAPHRAGMS)
+    _shallow(document, key, each)
+    if sheet is None or not sound or (ribbed and ribs is None):
         return None
     names = ("d_in", "d_out", "h_c", "w_seam", "m_d")
-    return Diaphragm(form=each.form, sheet=sheet, spread=each.spread(*names), **each.numbers(*names))
+    return Diaphragm(form=each.form, sheet=sheet, ribs=ribs, spread=each.spread(*names), **each.numbers(*names))
 
 
-def read_surround(document: Document, stock: Stock | None) -> Surround | None:
-    """The surround; None where something in it is at fault."""
-    key: Key = ("surround",)
-    each = row(document, key, SurroundRow)
+def read_cap(document: Document, stock: Stock | None) -> Cap | None:
+    """What closes the middle; None where there is none, or where something in it is at fault."""
+    key: Key = ("cap",)
+    each = row(document, key, CapRow) if "cap" in document.data else None
     if each is None:
         return None
-    sheet = find(document, (*key, "sheet"), each.sheet, _sheets(stock), OF_SHEETS)
-    _ring_shaped(document, key, each)
-    K_s = _stiffness(document, key, each, "K_s")
-    if sheet is None:
+    sheet = find(document, (*key, "sheet"), each.sheet, shelf(stock.sheets if stock else None), OF_SHEETS)
+    sound = of_form(document, key, each, each.form, OF_CAPS)
+    _shallow(document, key, each)
+    if sheet is None or not sound:
         return None
-    if K_s is None and not sheet.E and _unmeasured(each):
-        found = f"none of them, and {sheet.name} has no modulus of its own"
-        document.fault((*key, "K_s"), "given, or dip and load", found)
-    return Surround(
-        sheet=sheet,
-        K_s=K_s.value if K_s else None,
-        spread=each.spread("d_in", "d_out") + ((("K_s", K_s.spread),) if K_s and K_s.spread else ()),
-        **each.numbers("d_in", "d_out"),
-    )
+    names = ("d_out", "h_c", "m_cap")
+    return Cap(form=each.form, sheet=sheet, spread=each.spread(*names), **each.numbers(*names))
 
 
-def read_spider(document: Document) -> Spider | None:
-    """The spider; None where there is none, or where something in it is at fault."""
-    key: Key = ("spider",)
-    written = document.data.get("spider", NONE)
-    if written == NONE:
-        return None
-    if isinstance(written, str):
-        close = get_close_matches(written.strip().casefold(), [NONE])
-        hint = f'Did you mean "{NONE}"?' if close else ""
-        document.fault(key, f'a table [spider], or the word "{NONE}"', as_typed(written), hint)
-        return None
-    each = row(document, key, SpiderRow)
-    if each is None:
-        return None
-    K_sp = _stiffness(document, key, each, "K_sp")
-    if K_sp is None and _unmeasured(each):
-        do = "Without a measurement there is no stiffness of a spider to count on."
-        document.fault((*key, "K_sp"), "given, or dip and load", "none of them", do)
-    if K_sp is None:
-        return None
-    spread = ((("K_sp", K_sp.spread),) if K_sp.spread else ()) + each.spread("m_sp")
-    return Spider(K_sp=K_sp.value, m_sp=each.m_sp.value, spread=spread)
+def read_bonds(document: Document, stock: Stock | None, diaphragm: Diaphragm | None) -> tuple[Bond, ...]:
+    """Every sound line of glue."""
+    once(document, ("bond",))
+    found = [_bond(document, key, each, stock, diaphragm) for key, each in rows(document, ("bond",), BondRow)]
+    return tuple(bond for bond in found if bond)
 
 
-def read_riders(document: Document, stock: Stock | None) -> tuple[tuple[Bit, ...], Adhesive | None]:
-    """The bits that move along, and the glue that holds it all."""
+def read_riders(document: Document, stock: Stock | None) -> Riders:
+    """What ``[moving]`` tells."""
     key: Key = ("moving",)
-    each = row(document, key, MovingRow) if "moving" in document.data else MovingRow()
+    each = row(document, key, MovingRow) if "moving" in document.data else None
     if each is None:
-        return (), None
+        return Riders()
     on_shelf = shelf(stock.bits if stock else None)
     must = "the name of a [[bit]] in stock.toml"
     bits = [find(document, (*key, "bits", n), name, on_shelf, must) for n, name in enumerate(each.bits)]
-    glues = shelf(stock.adhesives if stock else None)
     glue = None
     if each.glue is not None:
-        glue = find(document, (*key, "glue"), each.glue, glues, "the name of an [[adhesive]] in stock.toml")
-    return tuple(bit for bit in bits if bit), glue
+        glue = find(document, (*key, "glue"), each.glue, shelf(stock.adhesives if stock else None), OF_GLUES)
+    return Riders(tuple(bit for bit in bits if bit), glue, each.m_weighed)
 
 
-def _sheets(stock: Stock | None) -> Mapping[str, Sheet] | None:
-    return shelf(stock.sheets if stock else None)
-
-
-def _ring_shaped(document: Document, key: Key, each: DiaphragmRow | SurroundRow) -> None:
-    if each.d_in.value >= each.d_out.value:
-        found = f"{show('d_in', each.d_in.value)} in a d_out of {show('d_out', each.d_out.value)}"
-        document.fault((*key, "d_in"), "less than d_out", found)
-    spreads_apart(document, key, "d_in", each.d_in, "d_out", each.d_out)
-
-
-def _unmeasured(each: SurroundRow | SpiderRow) -> bool:
-    return each.dip is None and each.load is None
-
-
-def _stiffness(document: Document, key: Key, each: SurroundRow | SpiderRow, name: str) -> Measured | None:
-    """A measured stiffness: given, or from how far the part dips under a load."""
-    given: Measured | None = getattr(each, name)
-    if (each.dip is None) != (each.load is None):
-        has, lacks = ("dip", "load") if each.load is None else ("load", "dip")
-        document.fault((*key, lacks), f"given with {has}", f"only {has}")
-        return given
-    if each.dip is None or each.load is None:
-        return given
-    if given is not None:
-        document.fault((*key, name), "given instead of dip and load", "both", "Keep what was measured.")
+def _ribs(document: Document, key: Key, stock: Stock | None) -> Ribs | None:
+    each = row(document, key, RibsRow)
+    if each is None:
         return None
-    K = float(stiffness_from_dip(each.dip.value, each.load.value))
-    relative = ((each.load.spread / each.load.value) ** 2 + (each.dip.spread / each.dip.value) ** 2) ** 0.5
-    return Measured(K, K * relative)
+    sheet = find(document, (*key, "sheet"), each.sheet, shelf(stock.sheets if stock else None), OF_SHEETS)
+    ring_shaped(document, key, each.d_in, each.d_out)
+    if sheet is None:
+        return None
+    names = ("h_rib", "d_in", "d_out")
+    return Ribs(sheet=sheet, n_rib=each.n_rib, spread=each.spread(*names), **each.numbers(*names))
+
+
+def _shallow(document: Document, key: Key, each: DiaphragmRow | CapRow) -> None:
+    """Note a dome that is more than half a ball."""
+    if each.form == "dome" and each.h_c is not None and each.h_c.value > each.d_out.value / 2:
+        must = f"at most half of d_out, {show('h_c', each.d_out.value / 2, 4)}"
+        document.fault((*key, "h_c"), must, show("h_c", each.h_c.value, 4))
+
+
+def _bond(document: Document, key: Key, each: BondRow, stock: Stock | None, diaphragm: Diaphragm | None) -> Bond | None:
+    glue = find(document, (*key, "glue"), each.glue, shelf(stock.adhesives if stock else None), OF_GLUES)
+    lacks = _nothing_there(document, each.at, diaphragm)
+    if lacks:
+        document.fault((*key, "at"), f"given with {lacks}", "none")
+    w_bond = each.w_bond
+    if each.at == "coil" and w_bond is not None:
+        document.fault((*key, "w_bond"), 'left out at the "coil"', "w_bond", "It is as wide as the winding is high.")
+    elif each.at == "seam" and w_bond is None and diaphragm:
+        w_bond = Measured(float(diaphragm.w_seam), dict(diaphragm.spread).get("w_seam", 0.0))
+    elif each.at not in ("coil", "seam") and w_bond is None:
+        document.fault((*key, "w_bond"), f'given at the "{each.at}"', "nothing", "w_bond is the width of the glue.")
+    if glue is None:
+        return None
+    numbers = {"t_bond": each.t_bond} | ({"w_bond": w_bond} if w_bond else {})
+    return Bond(name=each.name, at=each.at, glue=glue, **({"w_bond": None} | as_part(numbers)))
+
+
+def _nothing_there(document: Document, at: str, diaphragm: Diaphragm | None) -> str:
+    """What a bond at this place would need and the design does not have; nothing where all is there."""
+    if at == "cap" and "cap" not in document.data:
+        return "a [cap]"
+    if at == "spider" and document.data.get("spider", NONE) == NONE:
+        return "a [spider]"
+    return "a cone with w_seam" if at == "seam" and diaphragm and not diaphragm.w_seam else ""

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated, TypeAlias
+from collections.abc import Mapping
+from math import hypot
+from typing import Annotated, Any, TypeAlias
 
 from pydantic import BaseModel, ConfigDict, PlainValidator, ValidationInfo
 
@@ -89,3 +91,14 @@ class Row(BaseModel):
         """(key, half of the band) of those keys that carry one, as a part holds them."""
         given = [(name, getattr(self, name)) for name in names]
         return tuple((name, number.spread) for name, number in given if number is not None and number.spread)
+
+
+def as_part(numbers: Mapping[str, Measured]) -> dict[str, Any]:
+    """The arguments of a part: plain values, and half of the band of each number that has one."""
+    values = {name: number.value for name, number in numbers.items()}
+    return {**values, "spread": tuple((name, number.spread) for name, number in numbers.items() if number.spread)}
+
+
+def following(value: float, *factors: Measured) -> Measured:
+    """A value that goes with each of these numbers, or with its inverse, and so with the doubt of each."""
+    return Measured(value, value * hypot(*(each.spread / each.value for each in factors)))

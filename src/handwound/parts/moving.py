@@ -48,10 +48,17 @@ class Diaphragm(Part):
     m_d: Num | None = None
     ribs: Ribs | None = None
 
+    def rise(self, d: Num) -> Num:
+        """How far it stands, at a diameter, above a cone's inner edge, or above a dome's top: below it. [m]"""
+        if self.form == "dome":
+            bend = 8 * self.h_c / (self.d_out**2 + 4 * self.h_c**2)
+            return -bend * d**2 / 4 / (1 + (1 - (bend * d / 2) ** 2) ** 0.5)
+        return self.h_c * (d - self.d_in) / (self.d_out - self.d_in)
+
 
 @dataclass(frozen=True, kw_only=True)
 class Cap(Part):
-    """What closes the middle of the diaphragm: a disc or a dome of sheet, ``d_out`` at its rim. ``m_cap`` if weighed."""
+    """What closes the middle of the diaphragm: a disc or a dome of sheet, ``d_out`` wide. ``m_cap`` if weighed."""
 
     form: str
     sheet: Sheet

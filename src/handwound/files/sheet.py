@@ -1,0 +1,137 @@
+"""The sheet goods and the glue of stock.toml: by a material of the table, what was measured counting before it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from handwound.files.lines import Path as Key
+from handwound.files.row import Number, Row, Word, as_part, following
+from handwound.files.tables import find, rows
+from handwound.files.toml import Document
+from handwound.materials.insulators import c_p, insulators
+from handwound.materials.tables import table
+from handwound.parts.sheet import Adhesive, Sheet
+from handwound.physics.suspension import strip_modulus
+from handwound.quantities import Measured, show
+
+OF_STUFFS = "what a sheet is made of", "Known"
+OF_A_SHEET = ("t", "rho_A", "E", "nu", "eta_s")
+OF_A_STRIP = ("l_strip", "w_strip", "stretch", "load")
+"""What a strip that was stretched by a weight tells only together."""
+ALIKE = Measured(1.0, 0.0)
+"""The sheet of which nobody knows that it is stiffer when it vibrates."""
+Numbers = dict[str, Measured]
+
+
+class SheetRow(Row):
+    """``[[sheet]]``: paper, card, foam, film, cloth."""
+
+    name: Word
+    material: Word | None = None
+    t: Number | None = None
+    rho_A: Number | None = None
+    E: Number | None = None
+    nu: Number | None = None
+    eta_s: Number | None = None
+    k_dyn: Number | None = None
+    l_strip: Number | None = None
+    w_strip: Number | None = None
+    stretch: Number | None = None
+    load: Number | None = None
+    insulator: Word | None = None
+    T_max: Number | None = None
+
+
+class AdhesiveRow(Row):
+    """``[[adhesive]]``"""
+
+    name: Word
+    kind: Word
+    T_max: Number | None = None
+    rho_m: Number | None = None
+
+
+def read_sheets(document: Document) -> tuple[Sheet, ...]:
+    """Every sound sheet on the shelf."""
+    found = [_sheet(document, key, each) for key, each in rows(document, ("sheet",), SheetRow)]
+    return tuple(sheet for sheet in found if sheet)
+
+
+def read_adhesives(document: Document) -> tuple[Adhesive, ...]:
+    """Glues; the temperature of a kind is the lowest at which any of that kind gives way."""
+    known = {str(line["kind"]): line for line in table("adhesives")}
+    found = []
+    for key, each in rows(document, ("adhesive",), AdhesiveRow):
+        line = find(document, (*key, "kind"), each.kind, known, "a kind of the table", "Known")
+        if line is not None:
+            numbers = {"T_max": each.T_max or Measured(_float(line["T_max_low"]), 0.0)}
+            numbers["rho_m"] = each.rho_m or Measured(_float(line["rho_m"]), _float(line["rho_m_spread"]))
+            found.append(Adhesive(name=each.name, kind=each.kind, **as_part(numbers)))
+    return tuple(found)
+
+
+def _sheet(document: Document, key: Key, each: SheetRow) -> Sheet | None:
+    usual, kind = _material(document, key, each)
+    stuff = find(document, (*key, "insulator"), each.insulator or kind, insulators(), *OF_STUFFS) if kind else None
+    given = {name: number for name in (*OF_A_SHEET, "k_dyn") if (number := getattr(each, name)) is not None}
+    numbers = {"k_dyn": ALIKE, **usual, **given}
+    stretched = _stretched(document, key, each, numbers)
+    if stretched:
+        numbers["E"] = stretched
+    lacking = [name for name in OF_A_SHEET if name not in numbers and not (name == "E" and _pulled(each))]
+    if lacking and kind:
+        do = f"Or give material, one of: {', '.join(_known())}."
+        must = "given with all its numbers, or with a material of the table"
+        document.fault(key, must, f"no {', no '.join(lacking)}", do)
+    if stuff is None or not numbers.keys() >= {*OF_A_SHEET}:
+        return None
+    numbers |= {"k_th": Measured(float(stuff.k_th), dict(stuff.spread)["k_th"]), "c_p": Measured(c_p(stuff.name), 0.0)}
+    numbers["T_max"] = each.T_max or Measured(float(stuff.T_max), 0.0)
+    return Sheet(name=each.name, **as_part(numbers))
+
+
+def _known() -> dict[str, Mapping[str, str | float | None]]:
+    return {str(line["name"]): line for line in table("sheets")}
+
+
+def _material(document: Document, key: Key, each: SheetRow) -> tuple[Numbers, str]:
+    """The numbers of the material, and what it is made of; no word for that where the material is not known."""
+    if each.material is None:
+        return {}, next(iter(insulators()))
+    line = find(document, (*key, "material"), each.material, _known(), "a material of the table", "Known")
+    if line is None:
+        return {}, ""
+    # a cloth has no modulus, which is written as zero
+    halves = {name: _float(line.get(f"{name}_spread")) for name in (*OF_A_SHEET, "k_dyn")}
+    return {name: Measured(_float(line[name]), half) for name, half in halves.items()}, str(line["insulator"])
+
+
+def _pulled(each: SheetRow) -> bool:
+    """Whether a strip of it was stretched; a weight by itself says nothing else."""
+    return any(getattr(each, name) is not None for name in OF_A_STRIP)
+
+
+def _stretched(document: Document, key: Key, each: SheetRow, numbers: Numbers) -> Measured | None:
+    """The modulus by the weight that stretched a strip, as it is when the sheet vibrates; None where there was none."""
+    lacking = [name for name in OF_A_STRIP if getattr(each, name) is None]
+    if len(lacking) == len(OF_A_STRIP):
+        return None
+    if lacking:
+        given = ", ".join(name for name in OF_A_STRIP if name not in lacking)
+        document.fault((*key, lacking[0]), f"given with {', '.join(OF_A_STRIP[:-1])} and {OF_A_STRIP[-1]}", given)
+        return None
+    if each.E is not None:
+        document.fault((*key, "E"), "left out where a strip was stretched", "both", "Keep the one you trust.")
+    l_strip, w_strip, stretch, load = (getattr(each, name) for name in OF_A_STRIP)
+    if stretch.value >= l_strip.value:
+        found = f"{show('stretch', stretch.value)} on {show('l_strip', l_strip.value)}"
+        document.fault((*key, "stretch"), "less than l_strip", found, "It is how much longer the strip became.")
+    if "t" not in numbers or each.E is not None:
+        return None
+    t, k_dyn = numbers["t"], numbers["k_dyn"]
+    E = k_dyn.value * strip_modulus(l_strip.value, w_strip.value, t.value, stretch.value, load.value)
+    return following(float(E), k_dyn, l_strip, w_strip, t, stretch, load)
+
+
+def _float(cell: str | float | None) -> float:
+    return cell if isinstance(cell, float) else 0.0
