@@ -262,9 +262,10 @@ def piece(
            [2, 3, 4]])
     """
     first = np.arange(0, len(r) - 1, 2)
-    of_all = (np.full(len(first), float(value)) for value in (t, E, nu, rho_A, eta))
     elements = np.stack([first, first + 1, first + 2], axis=1)
-    return Shell(np.asarray(r), np.asarray(z), elements, *of_all, np.zeros((len(first), 3)) if ribs is None else ribs)
+    of_each = [np.full(len(first), float(value)) for value in (t, E, nu, rho_A, eta)]
+    of_each.append(np.zeros((len(first), 3)) if ribs is None else ribs)
+    return Shell(np.asarray(r), np.asarray(z), elements, *of_each)
 
 
 def smeared(
