@@ -15,6 +15,7 @@ from handwound import spread
 from handwound.errors import FieldError, JobError
 from handwound.iron_field import Field
 from handwound.kept import stage
+from handwound.masses import diaphragm_mass
 from handwound.materials import magnets
 from handwound.parts.coil import Coil, FieldCoil, Rectangle, VoiceCoil
 from handwound.parts.design import Design
@@ -35,6 +36,7 @@ from handwound.parts.prediction import (
 from handwound.parts.source import Supply
 from handwound.parts.wire import Wire
 from handwound.physics import air, as_wound, excitation
+from handwound.physics import masses as mass_physics
 from handwound.physics import moving as moving_physics
 from handwound.physics import winding as winding_physics
 from handwound.physics import wire as wire_physics
@@ -162,9 +164,9 @@ def move(
     """Everything that moves, part by part, and what holds it."""
     a = moving_physics.effective_radius(surround.d_in, surround.d_out)
     m_air = moving_physics.air_mass(air.density(T_room), a)
-    m_s = moving_physics.moving_share(surround.d_in, surround.d_out, surround.sheet.rho_A)
+    m_s = mass_physics.moving_share(surround.d_in, surround.d_out, surround.sheet.rho_A)
     K_sp, m_sp = (spider.K_sp, spider.m_sp) if spider else (0.0, 0.0)
-    m_f = moving_physics.strip_mass(coil.D_fi, coil.t_f, coil.l_f, coil.former.rho_A)
+    m_f = mass_physics.strip_mass(coil.D_fi, coil.t_f, coil.l_f, coil.former.rho_A)
     m_bits = sum((bit.m for bit in bits), start=0.0)
     m_d = diaphragm_mass(diaphragm)
     Mmd = m_w + m_f + m_d + m_s + m_sp + m_bits
@@ -184,16 +186,6 @@ def move(
         Sd=moving_physics.effective_area(a),
         a=a,
     )
-
-
-def diaphragm_mass(diaphragm: Diaphragm) -> Num:
-    """Mass of the bare diaphragm: as weighed, or from its sheet. [kg]"""
-    if diaphragm.m_d is not None:
-        return diaphragm.m_d
-    d_in, d_out, rho_A = diaphragm.d_in, diaphragm.d_out, diaphragm.sheet.rho_A
-    if diaphragm.form == "cone":
-        return moving_physics.cone_mass(d_in, d_out, diaphragm.h_c, diaphragm.w_seam, rho_A)
-    return moving_physics.ring_mass(d_in, d_out, rho_A)
 
 
 def surround_stiffness(surround: Surround) -> Num:

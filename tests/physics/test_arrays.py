@@ -5,16 +5,19 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from handwound.physics import air, driver, level, moving, sound
+from handwound.physics import air, driver, level, masses, moving, sound
 from handwound.physics.heat import convection, nusselt, radiation, winding_heat
 
 CALLS = [
     (air.density, (20.0,)),
     (air.speed, (20.0,)),
-    (moving.strip_mass, (0.0256, 0.00015, 0.030, 0.12)),
-    (moving.ring_mass, (0.02, 0.10, 0.16)),
-    (moving.cone_mass, (0.026, 0.100, 0.020, 0.006, 0.16)),
-    (moving.moving_share, (0.100, 0.120, 0.3)),
+    (masses.strip_mass, (0.0256, 0.00015, 0.030, 0.12)),
+    (masses.ring_mass, (0.02, 0.10, 0.16)),
+    (masses.cone_mass, (0.026, 0.100, 0.020, 0.006, 0.16)),
+    (masses.moving_share, (0.100, 0.120, 0.3)),
+    (masses.dome_mass, (0.02, 0.10, 0.02, 0.16)),
+    (masses.rib_mass, (6.0, 0.003, 0.03, 0.09, 0.012, 0.16)),
+    (masses.bond_mass, (0.302, 0.006, 1e-4, 1150.0)),
     (moving.effective_radius, (0.100, 0.120)),
     (moving.effective_area, (0.055,)),
     (moving.air_mass, (1.204, 0.050)),
@@ -79,7 +82,7 @@ def test_arrays_answer_like_numbers(function, numbers) -> None:
 
 
 def test_every_public_function_is_called() -> None:
-    modules = (air, driver, level, moving, sound, convection, nusselt, radiation, winding_heat)
+    modules = (air, driver, level, masses, moving, sound, convection, nusselt, radiation, winding_heat)
     public = {
         each
         for module in modules

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.integrate import quad, solve_bvp
 
-from handwound.physics import moving
+from handwound.physics import masses, moving
 
 NU = 0.3
 
@@ -59,9 +59,9 @@ def test_moving_share_of_a_ring(d_in) -> None:
     d_out, rho_A = 0.12, 0.3
     r_i, r_o = d_in / 2, d_out / 2
     share = quad(lambda r: rho_A * ((r_o - r) / (r_o - r_i)) ** 2 * 2 * np.pi * r, r_i, r_o)[0]
-    assert moving.moving_share(d_in, d_out, rho_A) == pytest.approx(share, rel=1e-10)
+    assert masses.moving_share(d_in, d_out, rho_A) == pytest.approx(share, rel=1e-10)
     if d_in > 0.11:
-        assert share / moving.ring_mass(d_in, d_out, rho_A) == pytest.approx(1 / 3, rel=0.01)
+        assert share / masses.ring_mass(d_in, d_out, rho_A) == pytest.approx(1 / 3, rel=0.01)
 
 
 def test_piston_of_a_surround() -> None:
@@ -78,18 +78,18 @@ def test_surface_of_a_cone() -> None:
     d_in, d_out, h_c, rho_A = 0.026, 0.100, 0.020, 0.16
     slope = (d_out - d_in) / 2 / h_c
     surface = quad(lambda z: 2 * np.pi * (d_in / 2 + slope * z) * np.sqrt(1 + slope**2), 0, h_c)[0]
-    assert moving.cone_mass(d_in, d_out, h_c, 0.0, rho_A) == pytest.approx(surface * rho_A, rel=1e-10)
+    assert masses.cone_mass(d_in, d_out, h_c, 0.0, rho_A) == pytest.approx(surface * rho_A, rel=1e-10)
 
 
 def test_a_flat_cone_is_a_ring_and_a_straight_one_a_strip() -> None:
     """Kind of truth: limit. No depth, and no change of diameter."""
-    assert moving.cone_mass(0.026, 0.100, 0.0, 0.0, 0.16) == pytest.approx(moving.ring_mass(0.026, 0.100, 0.16))
-    assert moving.cone_mass(0.026, 0.026, 0.030, 0.0, 0.16) == pytest.approx(moving.strip_mass(0.026, 0.0, 0.030, 0.16))
+    assert masses.cone_mass(0.026, 0.100, 0.0, 0.0, 0.16) == pytest.approx(masses.ring_mass(0.026, 0.100, 0.16))
+    assert masses.cone_mass(0.026, 0.026, 0.030, 0.0, 0.16) == pytest.approx(masses.strip_mass(0.026, 0.0, 0.030, 0.16))
 
 
 def test_a_seam_doubles_the_sheet_where_it_lies() -> None:
     """Kind of truth: closed form. 6 mm along a slant of 50 mm (30-40-50) of 160 g/m² is 48 mg."""
-    plain, seamed = (moving.cone_mass(0.02, 0.08, 0.04, w_seam, 0.16) for w_seam in (0.0, 0.006))
+    plain, seamed = (masses.cone_mass(0.02, 0.08, 0.04, w_seam, 0.16) for w_seam in (0.0, 0.006))
     assert seamed - plain == pytest.approx(48e-6)
 
 
@@ -97,7 +97,36 @@ def test_a_former_weighs_its_wall() -> None:
     """Kind of truth: closed form. A tube of density rho: pi/4 (D_o² - D_i²) l rho is the strip to its middle."""
     D_fi, t_f, l_f, rho_m = 0.0256, 0.4e-3, 0.030, 1200.0
     tube = np.pi / 4 * ((D_fi + 2 * t_f) ** 2 - D_fi**2) * l_f * rho_m
-    assert moving.strip_mass(D_fi, t_f, l_f, rho_m * t_f) == pytest.approx(tube)
+    assert masses.strip_mass(D_fi, t_f, l_f, rho_m * t_f) == pytest.approx(tube)
+
+
+@pytest.mark.parametrize(("d_in", "h_c"), [(0.0, 0.008), (0.03, 0.008), (0.01, 0.045)])
+def test_surface_of_a_dome(d_in, h_c) -> None:
+    """Kind of truth: second method. The surface of revolution of a circle's arc, integrated along the radius."""
+    d_out, rho_A = 0.090, 0.16
+    R = (d_out**2 / 4 + h_c**2) / (2 * h_c)
+    # r = R sin(angle): the slope at the rim of half a ball is no number
+    ends = [np.arcsin(d_in / 2 / R), np.arccos(1 - h_c / R)]
+    surface = quad(lambda angle: 2 * np.pi * R * np.sin(angle) * R, *ends)[0]
+    assert masses.dome_mass(d_in, d_out, h_c, rho_A) == pytest.approx(surface * rho_A, rel=1e-10)
+
+
+def test_a_flat_dome_is_a_disc_and_a_full_one_half_a_ball() -> None:
+    """Kind of truth: limit. No height; and a height of half its width, of which the surface is 2 pi r²."""
+    assert masses.dome_mass(0.02, 0.09, 0.0, 0.16) == pytest.approx(masses.ring_mass(0.02, 0.09, 0.16), rel=1e-12)
+    assert masses.dome_mass(0.0, 0.09, 0.045, 0.16) == pytest.approx(2 * np.pi * 0.045**2 * 0.16, rel=1e-12)
+
+
+def test_ribs_weigh_their_strips() -> None:
+    """Kind of truth: closed form. Four strips 3 mm high over a slant of 50 mm (30-40-50) of 160 g/m² are 96 mg."""
+    assert masses.rib_mass(4, 0.003, 0.02, 0.08, 0.04, 0.16) == pytest.approx(96e-6)
+
+
+def test_a_thin_ring_of_glue_is_a_tube() -> None:
+    """Kind of truth: second method. Glue over a winding as a tube: pi/4 (D_o² - D_i²) h rho, at its mean diameter."""
+    D_i, t, h_w, rho_m = 0.026, 0.05e-3, 0.0125, 1200.0
+    tube = np.pi / 4 * ((D_i + 2 * t) ** 2 - D_i**2) * h_w * rho_m
+    assert masses.bond_mass(np.pi * (D_i + t), h_w, t, rho_m) == pytest.approx(tube, rel=1e-12)
 
 
 def test_a_dip_is_a_weight_over_a_stiffness() -> None:
