@@ -1,9 +1,16 @@
-"""What holds the moving parts: how stiff it is, from a strip or from its shape, and what tilts."""
+"""What holds the moving parts: how stiff it is, from a strip or from its shape, and how far it lets them go."""
 
 from __future__ import annotations
 
+import numpy as np
+
+from handwound.errors import FieldError
+from handwound.physics.curve import Curve
 from handwound.physics.moving import G_N
 from handwound.quantities import Num
+
+YIELDS = 0.75
+"""Share of the compliance at rest that ends the stroke: IEC 62458 (from memory), about 10 % of distortion."""
 
 
 def strip_modulus(l_strip: Num, w_strip: Num, t: Num, stretch: Num, load: Num) -> Num:
@@ -44,3 +51,201 @@ def strip_modulus(l_strip: Num, w_strip: Num, t: Num, stretch: Num, load: Num) -
     0.184
     """
     return G_N * load * l_strip / (w_strip * t * stretch)
+
+
+def arms_stiffness(E: Num, t: Num, n_arm: Num, l_arm: Num, w_arm: Num) -> Num:
+    r"""Stiffness along the axis of a spider of straight arms cut from sheet.
+
+    .. math:: K_{sp} = n \frac{12 E I}{l^3} = n \frac{E w t^3}{l^3}
+
+    Parameters
+    ----------
+    E : float
+        Modulus of elasticity. [Pa]
+    t : float
+        Thickness of the sheet. [m]
+    n_arm : float
+        Number of arms. [1]
+    l_arm : float
+        Length of an arm between former and frame. [m]
+    w_arm : float
+        Width of an arm. [m]
+
+    Returns
+    -------
+    K_sp : float
+        Stiffness along the axis. [N/m]
+
+    Notes
+    -----
+    Both ends of an arm are held level. Arms along a tangent turn the middle a little as it moves, by x²/2l over the
+    radius, instead of being stretched; so they stay straight where arms along a radius would stiffen from half their
+    thickness on. Wide arms, above a third of their length, bend as plates and are up to 1/(1 - nu²) stiffer.
+
+    References
+    ----------
+    .. [1] Beam with both ends held level, one of them shifted: Roark's Formulas for Stress and Strain (from memory).
+
+    Examples
+    --------
+    >>> round(arms_stiffness(3e9, 0.00037, 3, 0.030, 0.004), 1)
+    67.5
+    """
+    return n_arm * E * w_arm * t**3 / l_arm**3
+
+
+def arms_sideways(E: Num, t: Num, n_arm: Num, l_arm: Num, w_arm: Num) -> Num:
+    r"""Stiffness sideways of a spider of three or more straight arms, evenly round the circle.
+
+    .. math:: K_y = \frac{n}{2} \, \frac{E w t}{l} \left( 1 + \frac{w^2}{l^2} \right)
+
+    Parameters
+    ----------
+    E : float
+        Modulus of elasticity. [Pa]
+    t : float
+        Thickness of the sheet. [m]
+    n_arm : float
+        Number of arms. [1]
+    l_arm : float
+        Length of an arm. [m]
+    w_arm : float
+        Width of an arm. [m]
+
+    Returns
+    -------
+    K_y : float
+        Stiffness against a sideways shift. [N/m]
+
+    Notes
+    -----
+    Half of the arms pull or push, half of them bend in their plane. An arm that is not straight, or is pushed until it
+    buckles, holds far less.
+
+    References
+    ----------
+    .. [1] Bars and beams in parallel; the mean of cos² round the circle is one half.
+
+    Examples
+    --------
+    >>> round(arms_sideways(3e9, 0.00037, 3, 0.030, 0.004) / 1000)
+    226
+    """
+    return n_arm / 2 * E * w_arm * t / l_arm * (1 + (w_arm / l_arm) ** 2)
+
+
+def arms_share(n_arm: Num, l_arm: Num, w_arm: Num, rho_A: Num) -> Num:
+    r"""Moving share of the mass of a spider's arms, by its kinetic energy.
+
+    .. math:: m_{sp} = \tfrac{13}{35} \, n \, l \, w \, \rho_A
+
+    Parameters
+    ----------
+    n_arm : float
+        Number of arms. [1]
+    l_arm : float
+        Length of an arm. [m]
+    w_arm : float
+        Width of an arm. [m]
+    rho_A : float
+        Mass of the sheet per area. [kg/m²]
+
+    Returns
+    -------
+    m_sp : float
+        Mass that moves as the former does. [kg]
+
+    Notes
+    -----
+    The collar that is glued to the former comes on top; it moves wholly.
+
+    References
+    ----------
+    .. [1] Rayleigh's method on the cubic of a beam with both ends level.
+
+    Examples
+    --------
+    >>> round(arms_share(3, 0.030, 0.004, 0.25) * 1e6, 1)
+    33.4
+    """
+    return 13 / 35 * n_arm * l_arm * w_arm * rho_A
+
+
+def sag(Kms: Num, Mmd: Num, k_dyn: Num = 1.0) -> Num:
+    r"""How far the moving parts sink by their own weight, cone up or cone down.
+
+    .. math:: x_g = \frac{g \, M_{md} \, k_{dyn}}{K_{ms}}
+
+    Parameters
+    ----------
+    Kms : float
+        Stiffness where it vibrates. [N/m]
+    Mmd : float
+        Moving mass without the air. [kg]
+    k_dyn : float
+        Stiffness where it vibrates over that under a weight. [1]
+
+    Returns
+    -------
+    sag : float
+        Depth. [m]
+
+    Notes
+    -----
+    After a minute; foam goes on creeping for weeks. Beyond a tenth of the stroke, set the coil back by as much.
+
+    References
+    ----------
+    .. [1] Hooke's law.
+
+    Examples
+    --------
+    >>> round(sag(1000.0, 0.0065, 1.25) * 1000, 3)
+    0.08
+    """
+    return G_N * Mmd * k_dyn / Kms
+
+
+def stroke_75(x: Num, K_x: Num) -> tuple[float, float, float]:
+    r"""How far the suspension lets the diaphragm move before a quarter of its compliance is gone.
+
+    .. math:: K(x_{up}) = K(-x_{down}) = \frac{K(0)}{0.75}, \quad x_{75} = \min(x_{up}, x_{down})
+
+    Parameters
+    ----------
+    x : float
+        Displacements, rising, with 0 among them. [m]
+    K_x : float
+        Stiffness at each; nan where none is known. [N/m]
+
+    Returns
+    -------
+    x_75_down : float
+        Stroke towards the back; nan where it does not end within what is known. [m]
+    x_75_up : float
+        Stroke away from the back. [m]
+    x_75 : float
+        The lesser of the two. [m]
+
+    Notes
+    -----
+    Cubic splines between the displacements.
+
+    References
+    ----------
+    .. [1] IEC 62458 (from memory).
+
+    Examples
+    --------
+    >>> x = np.linspace(-0.006, 0.006, 25)
+    >>> round(stroke_75(x, 1000 * (1 + (x / 0.004) ** 2))[2] * 1000, 3)  # 4 mm / sqrt(3)
+    2.309
+    """
+    known = np.isfinite(K_x)
+    x, K_x = np.asarray(x)[known], np.asarray(K_x)[known]
+    gives = Curve("stiffness", x, -K_x)
+    if not (x[0] <= 0 <= x[-1] and gives(0.0) < 0):
+        raise FieldError("stiffness: must be known and above 0 at rest. Ask for it on both sides of rest.")
+    least = float(gives(0.0)) / YIELDS
+    down, up = gives.falls_to(least, 0.0, -1), gives.falls_to(least, 0.0, 1)
+    return down, up, float(np.fmin(down, up))

@@ -53,7 +53,6 @@ class Large:
         self.count = 3 * len(shell.r)
         self.local = _local(self.r, J)
         self.C = _material(shell)
-        self.rho_A = shell.rho_A
         self.driven = np.zeros(self.count)
         self.driven[[3 * node + 1 for node in moved]] = 1
         plan = (2 * np.pi * self.r * dr)[..., None] * SHAPE  # along the axis a pressure sees the plan
@@ -117,11 +116,6 @@ class Large:
         """Energy that is stored at displacements ``q``. [J]"""
         e = self.strains(q)[0]
         return float((((self.C @ e[..., None])[..., 0] * e).sum(-1) * self.area).sum() / 2)
-
-    def kinetic(self, q: Array) -> float:
-        """Mass that, moving at 1 m/s, would hold as much energy as the shell with velocities ``q``. [kg]"""
-        v = np.einsum("gk,mkd->mgd", SHAPE, q[self.dof].reshape(-1, 3, 3)[..., :2])
-        return float(((v**2).sum(-1) * self.area * self.rho_A[:, None]).sum())
 
     def settle(self, value: float, q: Array) -> Bent | None:
         """Newton's method from displacements ``q``; None where it does not come to rest."""
@@ -276,42 +270,3 @@ def large_load(shell: Shell, held: Sequence[int], p_side: Num) -> Array:
     p_side = np.atleast_1d(np.asarray(p_side, float))
     found = [bent.q[1::3] for bent in Large(shell, held).walk(p_side)]
     return np.array(found + [np.full(len(shell.r), np.nan)] * (len(p_side) - len(found)))
-
-
-def shell_share(shell: Shell, held: Sequence[int], moved: Sequence[int]) -> float:
-    r"""Share of a ring's mass that moves, by its kinetic energy in a small slow stroke.
-
-    .. math:: m = \int \rho_A \left[ \left( \frac{u}{x} \right)^2 + \left( \frac{w}{x} \right)^2 \right] 2 \pi r \, ds
-
-    Parameters
-    ----------
-    shell : Shell
-        The ring. [-]
-    held : list
-        Nodes that the frame holds. [-]
-    moved : list
-        Nodes that the diaphragm moves. [-]
-
-    Returns
-    -------
-    m_s : float
-        Mass that moves as the diaphragm does. [kg]
-
-    Notes
-    -----
-    As the ring moves far below its own resonances. 13/35 of a narrow flat ring that bends, 1/3 of one that slides.
-
-    References
-    ----------
-    .. [1] Rayleigh's method: equal kinetic energy.
-
-    Examples
-    --------
-    >>> from handwound.physics.shell.meridian import line, piece
-    >>> flat = piece(*line(0.0595, 0.0, 0.060, 0.0, 16), 0.00001, 0.4e6, 0.3, 1.0)
-    >>> round(shell_share(flat, [32], [0]) / (np.pi * (0.060**2 - 0.0595**2)), 3)
-    0.37
-    """
-    body = Large(shell, held, moved)
-    rest = next(body.walk(np.zeros(1)))
-    return body.kinetic(rest.slope)
