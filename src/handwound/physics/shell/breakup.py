@@ -8,7 +8,6 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike
 from scipy.linalg import eigh
-from scipy.sparse import csc_array
 
 from handwound.physics.rayleigh import Radiator
 from handwound.physics.shell.element import Harmonic
@@ -21,7 +20,7 @@ BEYOND = 2.0
 
 
 class Answer(NamedTuple):
-    """Of each frequency: force over velocity where it is driven [kg/s], and the velocities of the nodes where that is 1.
+    """Of each frequency: force over velocity where it is driven [kg/s], and the nodes' velocities where that is 1.
 
     v is [frequency, (along r, along z), node].
     """
@@ -62,7 +61,7 @@ class Driven:
         self.K, self.M = ((followed.T @ matrix @ followed).astype(complex) for matrix in (K + 1j * K_lost, M))
         self.K[0, 0] += K_ring
         self.M[0, 0] += m_ring
-        self.basis = _along_r_and_z(space @ followed)
+        self.basis = _along_r_and_z(np.asarray(space @ followed))
         self.skin = radiator.on(self.basis) if radiator else None
 
     def answer(self, f: ArrayLike, rho_0: float, c_0: float, sides: int = 2) -> Answer:
@@ -77,7 +76,7 @@ class Driven:
         return Answer(Z_m, v.reshape(len(v), 2, -1))
 
 
-def _along_r_and_z(motions: Array | csc_array) -> Array:
+def _along_r_and_z(motions: Array) -> Array:
     """Of motions of all components, node by node, what goes along r at each node, then what goes along z."""
     of_nodes = motions.reshape(-1, 3, motions.shape[1])
     return np.concatenate([of_nodes[:, 0], of_nodes[:, 1]])
