@@ -7,7 +7,23 @@ import tomllib
 
 import pytest
 
-from handwound.files import brief, centring, coil, heat, iron, magnet, moving, readings, ring, steel, stock, wire
+from handwound.files import (
+    brief,
+    centring,
+    coil,
+    heat,
+    iron,
+    magnet,
+    mounting,
+    moving,
+    readings,
+    ring,
+    sheet,
+    steel,
+    stock,
+    suspension,
+    wire,
+)
 from handwound.files.row import Row
 from handwound.materials import fillers, insulators, joints, surfaces, tables
 from handwound.quantities import quantities, read
@@ -21,8 +37,8 @@ ROWS: dict[str, type[Row]] = {
     **{f'`form = "{form}"`': model for form, model in steel.FORMS.items()},
     "### `[[magnet]]`": magnet.MagnetRow,
     "### `[[metal]]`": steel.SteelRow,
-    "### `[[sheet]]`": stock.SheetRow,
-    "### `[[adhesive]]`": stock.AdhesiveRow,
+    "### `[[sheet]]`": sheet.SheetRow,
+    "### `[[adhesive]]`": sheet.AdhesiveRow,
     "### `[[supply]]`": stock.SupplyRow,
     "### `[[amplifier]]`": stock.AmplifierRow,
     "### `[[bit]]`": stock.BitRow,
@@ -32,11 +48,15 @@ ROWS: dict[str, type[Row]] = {
     "### `[field_coil]`": coil.FieldCoilRow,
     "### `[voice_coil]`": coil.VoiceCoilRow,
     "### `[diaphragm]`": moving.DiaphragmRow,
-    "### `[surround]`": moving.SurroundRow,
-    "### `[spider]`": moving.SpiderRow,
+    "### `[diaphragm.ribs]`": moving.RibsRow,
+    "### `[cap]`": moving.CapRow,
+    "### `[surround]`": suspension.SurroundRow,
+    "### `[spider]`": suspension.SpiderRow,
+    "### `[[bond]]`": moving.BondRow,
     "### `[moving]`": moving.MovingRow,
     "### `[centring]`": centring.CentringRow,
     "### `[frame]`": heat.FrameRow,
+    "### `[back]`": mounting.BackRow,
 }
 
 
