@@ -29,6 +29,7 @@ NOT_QUANTITIES = {
     "model": "a compact model of an impedance, an object",
     "connection": "a word: series or parallel",
     "word": "a word for a state",
+    "kind": "the name of a response's shape",
     "order": "degree of the solver's elements, a setting",
     "names": "names of rings",
     "piece": "a ring, an object",
