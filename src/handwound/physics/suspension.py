@@ -91,7 +91,7 @@ def arms_stiffness(E: Num, t: Num, n_arm: Num, l_arm: Num, w_arm: Num) -> Num:
     >>> round(arms_stiffness(3e9, 0.00037, 3, 0.030, 0.004), 1)
     67.5
     """
-    return n_arm * E * w_arm * t**3 / l_arm**3
+    return E * w_arm * t**3 / l_arm**3 * n_arm
 
 
 def arms_sideways(E: Num, t: Num, n_arm: Num, l_arm: Num, w_arm: Num) -> Num:
@@ -131,7 +131,7 @@ def arms_sideways(E: Num, t: Num, n_arm: Num, l_arm: Num, w_arm: Num) -> Num:
     >>> round(arms_sideways(3e9, 0.00037, 3, 0.030, 0.004) / 1000)
     226
     """
-    return n_arm / 2 * E * w_arm * t / l_arm * (1 + (w_arm / l_arm) ** 2)
+    return E * w_arm * t / l_arm * (1 + (w_arm / l_arm) ** 2) * n_arm / 2
 
 
 def arms_share(n_arm: Num, l_arm: Num, w_arm: Num, rho_A: Num) -> Num:
@@ -168,7 +168,7 @@ def arms_share(n_arm: Num, l_arm: Num, w_arm: Num, rho_A: Num) -> Num:
     >>> round(arms_share(3, 0.030, 0.004, 0.25) * 1e6, 1)
     33.4
     """
-    return 13 / 35 * n_arm * l_arm * w_arm * rho_A
+    return 13 / 35 * l_arm * w_arm * rho_A * n_arm
 
 
 def sag(Kms: Num, Mmd: Num, k_dyn: Num = 1.0) -> Num:
