@@ -295,14 +295,6 @@ def test_bars_are_sawn_not_melted(lengths, fits, tmp_path) -> None:
             bench.read(tmp_path)
 
 
-def test_a_stiffness_from_a_dip(tmp_path) -> None:
-    """Kind of truth: closed form. 50 g · 9.80665 m/s² on 2 mm are 245.17 N/m."""
-    bench.write(tmp_path, "design.toml", 'd_in = "90 mm"', 'd_in = "90 mm"\nload = "50 ± 1.5 g"\ndip = "2 ± 0.08 mm"')
-    surround = bench.read(tmp_path)[2].surround
-    assert surround.K_s == pytest.approx(245.16625)
-    assert dict(surround.spread)["K_s"] == pytest.approx(245.16625 * 0.05)  # 3 %, 4 %, 5 %
-
-
 @pytest.mark.parametrize(
     ("table", "K_sp"),
     [('spider = "none"\n[iron]\n', None), ("[iron]\n", None),
@@ -313,13 +305,6 @@ def test_a_spider_or_none(table, K_sp, tmp_path) -> None:
     spider = bench.read(tmp_path)[2].spider
     assert (spider and spider.K_sp) == K_sp
     assert spider is None or dict(spider.spread) == {"m_sp": pytest.approx(1e-4)}
-
-
-def test_a_cloth_needs_a_measured_stiffness_and_then_is_welcome(tmp_path) -> None:
-    bench.write(tmp_path, "stock.toml", 'material = "sponge foam 2"', 'material = "cotton cloth"')
-    design = (tmp_path / "design.toml").read_text(encoding="utf8")
-    (tmp_path / "design.toml").write_text(design.replace('d_in = "90 mm"', 'd_in = "90 mm"\nK_s = "1 N/mm"'))
-    assert bench.read(tmp_path)[2].surround.K_s == 1000.0
 
 
 def test_parts_can_key_a_cache(tmp_path) -> None:
