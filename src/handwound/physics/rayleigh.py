@@ -38,13 +38,15 @@ class Radiator:
         radius, flow = _rings(r, z, elements, top)
         self.flow = j0(self.panels.kappa[:, None] * radius) @ flow
         """Hankel transform of the flow of each velocity, at the wavenumbers of the panels. [m²]"""
+        self.volume = flow.sum(axis=0)
+        """Volume that each velocity moves in a second. [m²]"""
         if basis is not None:
-            self.flow = self.flow @ basis
+            self.flow, self.volume = self.flow @ basis, self.volume @ basis
 
     def on(self, basis: Array) -> Radiator:
         """The same surface, seen in other coordinates: its velocities so far are basis @ (new ones)."""
         other = copy(self)
-        other.flow = self.flow @ basis
+        other.flow, other.volume = self.flow @ basis, self.volume @ basis
         return other
 
     def load(self, f: ArrayLike, rho_0: float, c_0: float) -> Array:
@@ -91,8 +93,7 @@ class Radiator:
     def _flow(self, kappa: Array, v: ArrayLike) -> Array:
         """The whole flow's transform at wavenumbers (frequencies, angles)."""
         known = np.broadcast_to(np.asarray(v), (len(kappa), self.flow.shape[1])) @ self.flow.T
-        points, shares = self.panels.between(kappa)
-        return np.sum(known[np.arange(len(kappa))[:, None, None], points] * shares, axis=-1)
+        return self.panels.between(known, kappa)
 
 
 def deep_limit(h_c: Num, c_0: Num) -> Num:

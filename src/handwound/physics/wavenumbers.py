@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 from numpy.polynomial.legendre import leggauss, legvander
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
 Array = NDArray[Any]
 ORDER = 12  # points a panel: a panel that is 2.5/a wide then follows what swings as cos(2 a kappa) to 1e-7
@@ -28,12 +28,11 @@ class Panels:
         self.plain = np.tile(self.half * WEIGHT, len(self.edges) - 1)
         """Weights of a plain integral over kappa."""
 
-    def between(self, kappa: ArrayLike) -> tuple[Array, Array]:
-        """Which points are the neighbours of each wavenumber, and what share each has in the value there."""
-        kappa = np.asarray(kappa, float)
+    def between(self, known: Array, kappa: Array) -> Array:
+        """Each row of what is known at the points (rows, points), at that row's wavenumbers (rows, any number)."""
         panel = np.clip((kappa / (2 * self.half)).astype(int), 0, len(self.edges) - 2)
-        shares = legvander((kappa - self.edges[panel]) / self.half - 1, ORDER - 1) @ TO_POINTS
-        return panel[..., None] * ORDER + np.arange(ORDER), shares
+        points = panel[..., None] * ORDER + np.arange(ORDER)
+        return np.sum(known[np.arange(len(known))[:, None, None], points] * self._shares(kappa, panel), axis=-1)
 
     def weights(self, k: Array, power: int = 0) -> Array:
         """Weights of the integral of kz^(2 power) kappa/kz over kappa: one row a wavenumber k, complex.
@@ -51,7 +50,10 @@ class Panels:
         low, high = root[row, panel], root[row, panel + 1]
         s = (low + high)[:, None] / 2 + (high - low)[:, None] / 2 * POINT
         kappa = np.sqrt(np.maximum(k[row, None] ** 2 + sign * s**2, 0.0))
-        shares = legvander((kappa - self.edges[panel, None]) / self.half - 1, ORDER - 1) @ TO_POINTS
         parts = np.abs(high - low)[:, None] / 2 * WEIGHT * (-sign * s**2) ** power
-        weights[row, panel] = np.einsum("gs,gsn->gn", parts, shares)
+        weights[row, panel] = np.einsum("gs,gsn->gn", parts, self._shares(kappa, panel[:, None]))
         return weights.reshape(len(k), -1)
+
+    def _shares(self, kappa: Array, panel: Array) -> Array:
+        """What share each point of its panel has in the value at each wavenumber."""
+        return legvander((kappa - self.edges[panel]) / self.half - 1, ORDER - 1) @ TO_POINTS
