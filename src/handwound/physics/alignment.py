@@ -118,7 +118,7 @@ def second_order(f_c: Num, Qtc: Num) -> tuple[Num, Num, Num]:
     [0.786, 1.249, 1.414]
     """
     b = 1 / Qtc**2 - 2
-    booms = b < 0
+    booms = b < -1e-12  # at 0.707 but for the rounding there is no peak
     Q = np.where(booms, Qtc, 1.0)  # stands in where there is no peak
     dL_peak = np.where(booms, 20 * np.log10(Q**2 / np.sqrt(Q**2 - 0.25)), 0.0)
     f_peak = np.where(booms, f_c / np.sqrt(1 - 1 / (2 * Q**2)), np.inf)
@@ -265,7 +265,7 @@ def lowest(f: Num, L_p: Num, L_ref: Num, dL_fall: Num) -> Num:
     f, over = np.asarray(f, float), np.asarray(L_p, float) - (L_ref - dL_fall)
     above = np.maximum(np.argmax(over >= 0, axis=0), 1)
     l_0, l_1 = (np.take_along_axis(over, k[None], axis=0)[0] for k in (above - 1, above))
-    falls = l_0 < 0
+    falls = (l_0 < 0) & (l_1 >= 0)
     part = np.where(falls, -l_0, 0.0) / np.where(falls, l_1 - l_0, 1.0)
     edge = f[above - 1] * (f[above] / f[above - 1]) ** part
     return np.where(np.any(over >= 0, axis=0), edge, np.nan)
