@@ -17,7 +17,9 @@ from handwound.physics.shell.meridian import Array, Shell
 COMPONENTS = {True: [0, 2, 4], False: [0, 1, 2, 3, 4, 5]}
 """Which of U, V, W, Ω_r, Ω_θ, Ω_z move: all of them only where the motion changes round the circle."""
 STRAINS = 9  # along, round, in-plane shear; shear along, shear round; bending along, round, twist; turn in the plane
-IN_PLANE = 1.0  # stiffness against turning in the plane other than the sheet does, over G t; its size does not matter
+IN_PLANE = (
+    0.01  # stiffness against turning in the plane otherwise than the sheet does, over G t: its size hardly matters
+)
 
 
 class Places:
@@ -67,6 +69,8 @@ class Harmonic:
         density = np.zeros((*at.r.shape, 6, 6))
         for i in range(3):
             density[..., i, i], density[..., i + 3, i + 3] = whole, second
+        for i, j, square in ((3, 3, at.z_s**2), (3, 5, -at.z_s * at.r_s), (5, 3, -at.z_s * at.r_s), (5, 5, at.r_s**2)):
+            density[..., i, j] -= second * square  # none about the normal: there the sheet has no thickness to turn
         # at a height over the sheet the turning adds (r' Ω_θ, -r' Ω_r - z' Ω_z, z' Ω_θ) to the displacement
         for i, j, lever in ((0, 4, at.r_s), (1, 3, -at.r_s), (1, 5, -at.z_s), (2, 4, at.z_s)):
             density[..., i, j] = density[..., j, i] = first * lever
@@ -109,6 +113,7 @@ class Harmonic:
         out[:, :, 8, 8] = (IN_PLANE * G * shell.t)[:, None]
         t, h, k = shell.t[:, None], shell.ribs[:, 1, None], shell.ribs[:, 0, None] / at.r
         out[:, :, 0, 0] += k * h
+        out[:, :, 3, 3] += KAPPA * k * h / (2 * (1 + shell.nu[:, None]))
         out[:, :, 0, 5] += k * h * (t + h) / 2
         out[:, :, 5, 0] += k * h * (t + h) / 2
         out[:, :, 5, 5] += k * ((t / 2 + h) ** 3 - (t / 2) ** 3) / 3

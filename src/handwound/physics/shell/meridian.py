@@ -301,7 +301,8 @@ def smeared(
 
     Notes
     -----
-    They stiffen along the radius only, and push the line of no strain out of the sheet. Fair where the waves on the
+    They stiffen along the radius only, and push the line of no strain out of the sheet. They take its Poisson's ratio
+    and its loss factor. Fair where the waves on the
     diaphragm are longer than the distance between two ribs; shorter ones pass between them. An element belongs to
     them by its middle.
 
