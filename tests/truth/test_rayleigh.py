@@ -105,7 +105,9 @@ def test_the_volume_it_displaces(shape) -> None:
     skin = Radiator(r, z, np.arange(0, 400, 2)[:, None] + np.arange(3))
     volume = 2 * np.pi * A**2 * quad(lambda x: x * float(SHAPES[shape](np.array(x))), 0, 1, points=[0.8])[0]
     b, c = 2.0, -0.7
-    Q = skin.pressure(1.0, 0.0, np.concatenate([b * r, c * z]), RHO_0, C_0, 1.0)[0, 0] / (1j * RHO_0)
+    v = np.concatenate([b * r, c * z])
+    Q = skin.pressure(1.0, 0.0, v, RHO_0, C_0, 1.0)[0, 0] / (1j * RHO_0)
+    assert skin.volume @ v == pytest.approx((2 * b + c) * volume, rel=2e-3, abs=1e-9)
     assert Q == pytest.approx((2 * b + c) * volume, rel=2e-3, abs=1e-9)
 
 
