@@ -194,6 +194,7 @@ def test_a_box_with_its_port_rings_at_its_tuning() -> None:
 
     f_box = brentq(still, 20, 80)
     assert 39.5 < f_box < 40.0
+    assert vents.tuning(0.010, 1, 0.050, l_port, vents.FLANGED + vents.FREE, C_0) == pytest.approx(40.0, rel=1e-12)
     loss = vents.ports(f_box, 1, 0.050, l_port, RHO_0, C_0, NU)
     assert loss.imag / loss.real > 50  # a port by itself is a good resonator
 

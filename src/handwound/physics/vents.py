@@ -281,6 +281,48 @@ def port_length(V_box: Num, f_box: Num, n_port: Count, d_port: Num, k_end: Num, 
     return c_0**2 * S / ((2 * np.pi * f_box) ** 2 * V_box) - k_end * d_port / 2
 
 
+def tuning(V_box: Num, n_port: Count, d_port: Num, l_port: Num, k_end: Num, c_0: Num) -> Num:
+    r"""Frequency to which ports tune a box.
+
+    .. math:: \omega_b = c_0 \sqrt{\frac{n \pi d^2 / 4}{V_b (l + k_{end} \, d / 2)}}
+
+    Parameters
+    ----------
+    V_box : float
+        Volume of air in the box. [m³]
+    n_port : int
+        Number of tubes. [1]
+    d_port : float
+        Inner diameter of each. [m]
+    l_port : float
+        Length of each. [m]
+    k_end : float
+        Mass at both ends together, as a length over the radius: 1.463 for a tube flush with the baffle. [1]
+    c_0 : float
+        Speed of sound. [m/s]
+
+    Returns
+    -------
+    f_box : float
+        Frequency. [Hz]
+
+    Notes
+    -----
+    :func:`port_length` the other way round.
+
+    References
+    ----------
+    .. [1] Helmholtz's resonator.
+
+    Examples
+    --------
+    >>> round(float(tuning(0.010, 1, 0.050, 0.3296, 1.463, 343.2)), 2)
+    40.0
+    """
+    S = n_port * np.pi * d_port**2 / 4
+    return c_0 * np.sqrt(S / (V_box * (l_port + k_end * d_port / 2))) / (2 * np.pi)
+
+
 def port_velocity(v: Phasor, k_port: Phasor, Sd: Num, n_port: Count, d_port: Num) -> Num:
     r"""Peak velocity of the air in the ports at one tone.
 
