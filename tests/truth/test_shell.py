@@ -224,7 +224,7 @@ def test_sideways_stiffness_of_a_narrow_ring() -> None:
 
 
 def test_a_heavy_ring_shifts_and_tilts() -> None:
-    """Kind of truth: closed form. On a light surround 2 pi f is sqrt(K_y / m) sideways, sqrt(K_t / (m r²/2)) in tilt."""
+    """Kind of truth: closed form. On a light surround ω² is K_y / m sideways and K_t / (m r²/2) in a tilt."""
     m, r = 0.05, 0.05
     surround = flat(r, 0.06, 1e-4)
     K = linear.rocking_stiffness(surround, [40], [0])

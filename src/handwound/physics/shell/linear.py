@@ -136,7 +136,7 @@ def frequencies(
     -----
     The node with the ring keeps round and moves as the ring does: along the axis, or sideways and tilting, or, with two
     nodal diameters and more, not at all. The ring turns about a diameter as a thin one, half of m r².
-    Two elements a half wave give a note to 1 %, four to 0.1 %.
+    Three elements a half wave give a note to 0.3 %, six to 0.03 %.
 
     References
     ----------
