@@ -16,7 +16,7 @@ from handwound.parts.sheet import Adhesive
 from handwound.stages import winding
 from tests.files import bench
 
-GLUE = Adhesive(name="glue", kind="slow epoxy", T_max=60.0, rho_m=1200.0, spread=(("rho_m", 60.0),))
+GLUE = Adhesive(name="glue", kind="slow epoxy", T_max=60.0, rho_m=1200.0, E=2e9, spread=(("rho_m", 60.0),))
 PLACES = ("neck", "rim", "cap", "seam", "spider", "coil")
 
 

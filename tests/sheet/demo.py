@@ -55,7 +55,7 @@ def design(scale: float = 1.0, layers: int = 20, name: str = "pole, {}") -> Desi
         diaphragm=Diaphragm(form="cone", sheet=CARD, d_in=25.9 * s, d_out=102 * s, h_c=18 * s, w_seam=6 * s),
         surround=Surround(sheet=FOAM, d_in=100 * s, d_out=122 * s),
         bits=(Bit(name="lead-outs", m=0.4e-3),),
-        glue=Adhesive(name="slow epoxy", kind="epoxy", T_max=80.0),
+        glue=Adhesive(name="slow epoxy", kind="epoxy", T_max=80.0, rho_m=1150.0, E=2.5e9),
     )
 
 

@@ -49,6 +49,7 @@ class AdhesiveRow(Row):
     kind: Word
     T_max: Number | None = None
     rho_m: Number | None = None
+    E: Number | None = None
 
 
 def read_sheets(document: Document) -> tuple[Sheet, ...]:
@@ -65,7 +66,8 @@ def read_adhesives(document: Document) -> tuple[Adhesive, ...]:
         line = find(document, (*key, "kind"), each.kind, known, "a kind of the table", "Known")
         if line is not None:
             numbers = {"T_max": each.T_max or Measured(_float(line["T_max_low"]), 0.0)}
-            numbers["rho_m"] = each.rho_m or Measured(_float(line["rho_m"]), _float(line["rho_m_spread"]))
+            for name in ("rho_m", "E"):
+                numbers[name] = getattr(each, name) or Measured(_float(line[name]), _float(line[f"{name}_spread"]))
             found.append(Adhesive(name=each.name, kind=each.kind, **as_part(numbers)))
     return tuple(found)
 
@@ -118,7 +120,8 @@ def _stretched(document: Document, key: Key, each: SheetRow, numbers: Numbers) -
         return None
     if lacking:
         given = ", ".join(name for name in OF_A_STRIP if name not in lacking)
-        document.fault((*key, lacking[0]), f"given with {', '.join(OF_A_STRIP[:-1])} and {OF_A_STRIP[-1]}", given)
+        for name in lacking:
+            document.fault((*key, name), f"given with {given}", f"only {given}")
         return None
     if each.E is not None:
         document.fault((*key, "E"), "left out where a strip was stretched", "both", "Keep the one you trust.")

@@ -29,9 +29,10 @@ class Sheet(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Adhesive(Part):
-    """A glue; its temperature is a warning, never a promise. ``rho_m`` is that of the cured glue."""
+    """A glue; its temperature is a warning, never a promise. ``rho_m`` and ``E`` are of the cured glue."""
 
     name: str
     kind: str
     T_max: Num
     rho_m: Num
+    E: Num
