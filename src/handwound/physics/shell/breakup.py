@@ -17,6 +17,8 @@ F_TOP = 20e3
 """Up to where the answer is asked for: where hearing ends. [Hz] (from memory)"""
 BEYOND = 2.0
 """Notes up to this many times that are taken along."""
+AT_ONCE = 100
+"""Frequencies at once: more need too much memory to be quick."""
 
 
 class Answer(NamedTuple):
@@ -66,7 +68,12 @@ class Driven:
 
     def answer(self, f: ArrayLike, rho_0: float, c_0: float, sides: int = 2) -> Answer:
         """What the driven node takes and how the rest moves, with the air on so many sides of the skin."""
-        s = 2j * np.pi * np.atleast_1d(np.asarray(f, float))[:, None, None]
+        f = np.atleast_1d(np.asarray(f, float))
+        parts = [self._some(f[k : k + AT_ONCE], rho_0, c_0, sides) for k in range(0, len(f), AT_ONCE)]
+        return Answer(*(np.concatenate(each) for each in zip(*parts, strict=True)))
+
+    def _some(self, f: Array, rho_0: float, c_0: float, sides: int) -> Answer:
+        s = 2j * np.pi * f[:, None, None]
         Z = s * self.M + self.K / s
         if self.skin:
             Z += sides * self.skin.load(f, rho_0, c_0)
