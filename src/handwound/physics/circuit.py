@@ -228,8 +228,8 @@ def group_delay(f: Num, p: Phasor) -> Num:
 
     Notes
     -----
-    Differences between neighbours, of second order: 1 % of the largest delay with 40 frequencies a decade, a first
-    order at both ends. Some ten milliseconds near the low end are usual and hardly heard.
+    Differences between neighbours: with 40 frequencies a decade off by 0.3 % of the largest delay for a driver whose Q
+    is 1, by 1.5 % for one of 2. Some milliseconds near the low end are usual and hardly heard.
 
     References
     ----------
