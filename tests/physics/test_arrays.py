@@ -7,7 +7,6 @@ import pytest
 
 from handwound.physics import air, driver, level, masses, moving, sound
 from handwound.physics.heat import convection, nusselt, radiation, winding_heat
-from handwound.physics.shell import linear
 
 CALLS = [
     (air.density, (20.0,)),
@@ -25,7 +24,6 @@ CALLS = [
     (moving.ring_stiffness, (0.4e6, 0.3, 0.002, 0.100, 0.120)),
     (moving.stiffness_from_dip, (0.0005, 0.020)),
     (moving.loss_resistance, (0.2, 1100.0, 0.0077)),
-    (linear.ring_frequency, (3e9, 700.0, 0.048, 0.61)),
     (driver.resonance, (0.0185, 833.0)),
     (driver.compliance, (833.0,)),
     (driver.Q_ms, (33.8, 0.0185, 1.4)),

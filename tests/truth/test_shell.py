@@ -165,6 +165,13 @@ def test_ring_note_of_a_cone(angle) -> None:
     assert 0 < above[-1] < 0.06
 
 
+def test_the_ring_note_of_a_pipe() -> None:
+    """Kind of truth: closed form. Upright, the side is a hoop: sqrt(E / rho) / 2 pi a; and arrays as numbers."""
+    hoop = np.sqrt(E / RHO_M) / (2 * np.pi * A)
+    found = linear.ring_frequency(np.array([E, 4 * E]), RHO_M, A, np.pi / 2)
+    assert found == pytest.approx([hoop, 2 * hoop], rel=1e-12)
+
+
 @pytest.mark.parametrize(("B", "expected"), [(0.2, 95.148), (0.4, 250.934), (0.5, 459.48), (0.7, 2383.66)])
 def test_stiffness_of_a_thin_ring(B, expected) -> None:
     """Kind of truth: closed form. Outer edge clamped, inner edge guided, after Roark (from memory)."""
