@@ -10,8 +10,10 @@ from typing import NamedTuple
 import numpy as np
 
 from handwound import iron_field, rub, spread
+from handwound.cone import StiffLaw, stiff_law
 from handwound.errors import JobError
 from handwound.iron_field import Field
+from handwound.mounting import Lodging
 from handwound.parts.coil import FieldCoil, Rectangle
 from handwound.parts.design import Brief, Design
 from handwound.parts.heat import DOUBTS, Doubts
@@ -28,11 +30,15 @@ from handwound.parts.source import Supply
 from handwound.physics.level import level_at
 from handwound.played import Around
 from handwound.quantities import Num
-from handwound.sounding import Blocked, block, drive, respond
+from handwound.sound.told import told
+from handwound.sounding import Blocked, R_source, block, drive, mount, respond
 from handwound.spread import Drawn, joined
 from handwound.stages import clear, coil_place, excite, ladder, move, picture, reels, winding
 from handwound.warming import from_cold
 from handwound.warmth import in_the_end, on_amplifier, played_in, rate, settle, weakened
+
+HEARD_DRAWS = 300
+"""Draws from which the band of the level over the frequency is taken: its ends are known to 4 % of its width."""
 
 
 class OnSupply(NamedTuple):
@@ -85,6 +91,7 @@ def blocked(design: Design, brief: Brief, field: Field) -> Blocked:
 def chain(
     design: Design, brief: Brief, field: Field, doubts: Doubts = DOUBTS, k_Bl: Num = 1.0,
     Z_b: Blocked | None = None, played: Programme | Around | None = None, voices: bool = True,
+    bends: StiffLaw | None = None,
 ) -> Chain:  # fmt: skip
     """All stages but the pictures. Numbers or arrays; ``k_Bl`` is what the iron's own spread does to Bl.
 
@@ -96,7 +103,7 @@ def chain(
     fed, voice_wound = feed(design.field_coil, brief) if design.field_coil else None, winding(coil, T_room)
     place = coil_place(design.iron, coil, voice_wound.D_w)
     felt = motor(field, place, voice_wound, fed, k_Bl)
-    moved = move(coil, voice_wound.m_w, design.diaphragm, design.surround, design.spider, design.bits, T_room)
+    moved = move(design, voice_wound, T_room)
     driven = drive(voice_wound.R_T, felt.Bl, moved.Mms, moved.Kms, moved.Rms, moved.Sd, moved.a, T_room, Z_b)
     wound = (fed.coil, fed.wound.D_w + 2 * fed.wound.bulge) if fed else None
     done = Chain(
@@ -106,6 +113,9 @@ def chain(
         driver=driven,
         clearance=clear(design.iron, coil, voice_wound.D_w + 2 * voice_wound.bulge, wound, brief.x_pk),
     )
+    done = replace(done, mounted=mount(done, Lodging.of(brief, design.back), R_source(brief), T_room))
+    if bends:
+        done = replace(done, stiff=bends.of(design.diaphragm.sheet))
     end = settle(design, brief, doubts, fed.wound if fed else None, place if voices else None)
     if Z_b:
         programme = played(done, brief) if isinstance(played, Around) else played or played_in(done, brief, Z_b)
@@ -119,11 +129,11 @@ def chain(
     return replace(done, field_winding=fed.wound, excitation=fed.cold, heat=hot)
 
 
-def through(drawn: Drawn, field: Field, Z_b: Blocked, played: Around) -> Chain:
+def through(drawn: Drawn, field: Field, Z_b: Blocked, played: Around, bends: StiffLaw | None = None) -> Chain:
     """All draws through all stages, in portions, as many at once as there are processors."""
 
     def stages(some: Drawn) -> Chain:
-        return chain(some.design, some.brief, field, some.doubts, some.k_Bl, Z_b, played)
+        return chain(some.design, some.brief, field, some.doubts, some.k_Bl, Z_b, played, bends=bends)
 
     with ThreadPoolExecutor(os.cpu_count()) as pool:
         return joined(list(pool.map(stages, drawn.batches())))
@@ -138,18 +148,21 @@ def predict(design: Design, brief: Brief) -> Prediction:
     place = coil_place(design.iron, coil, done.voice_winding.D_w)
     drawn = spread.draw(design, brief, iron_field.answers(field, design, place, float(T_room)))
     played = played_in(done, brief, Z_b)
-    around = Around(done, brief, Z_b, played)
-    loosely = through(drawn, field, Z_b, around)
+    bends = stiff_law(design, done.moving, float(done.driver.fs), float(T_room))
+    done = replace(done, stiff=bends.of(design.diaphragm.sheet))
+    loosely = through(drawn, field, Z_b, Around(done, brief, Z_b, played), bends)
     T_lim = done.rating.T_lim if done.rating else None
     loose, loose_T = drawn.design.coils, drawn.brief.T_room
     curves = picture(design.iron, field, place, done.voice_winding.N, brief.x_pk, T_room)
     end = settle(design, brief, DOUBTS, done.field_winding, place)
     driven = on_amplifier(design, brief, done.voice_winding, end.model, played)
+    lodging = Lodging.of(brief, design.back)
+    some = spread.some(loosely, slice(HEARD_DRAWS))
     ladders = {name: ladder(each, T_room, loose[name], loose_T) for name, each in design.coils.items()}
     return Prediction(
         **{name: getattr(done, name) for name in STAGES},
         curves=replace(curves, magnets=in_the_end(curves.magnets, end, driven)),
-        response=respond(done.driver, done.motor.Bl, done.moving, T_room, Z_b),
+        response=respond(done, lodging, R_source(brief), float(T_room), Z_b, some),
         field_ladder=ladders.get("field_coil", ()),
         voice_ladder=ladders["voice_coil"],
         reels=reels(design, done),
@@ -157,4 +170,5 @@ def predict(design: Design, brief: Brief) -> Prediction:
         weights=spread.weights(loosely, drawn.inputs),
         rub=rub.rub(design, brief, drawn, T_lim, done.heat.T_case if done.heat else None),
         warming=from_cold(end, driven, field, done, place),
+        sound=told(design, brief, done, field, place, Z_b, drawn.batches()[0]),
     )

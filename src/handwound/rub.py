@@ -7,7 +7,7 @@ leans, that it is not round, that it rocks. Directions are all alike.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
@@ -39,6 +39,8 @@ NOTHING = 0.5e-6
 """Less air taken than this is not worth a line. [m]"""
 COLD = 20.0
 """Sizes of a winding do not hang on the temperature for which its ohms are told. [°C]"""
+FURTHEST, CLOSER = 0.03, 1.05
+"""No further stroke is looked at [m]; it is told to this factor."""
 MANDREL = 0.01e-3
 """Step in which a mandrel is turned. [m]"""
 
@@ -88,11 +90,9 @@ class Close(NamedTuple):
 
 def rub(design: Design, brief: Brief, drawn: Drawn, T_vc: Num | None = None, T_iron: Num | None = None) -> Rub:
     """Whether the voice coil will rub, cold and at its hottest ``T_vc``, the iron up to ``T_iron``."""
-    T_room, count, P_ok = float(brief.T_room), np.size(drawn.k_Bl), float(design.centring.P_ok)
-    warm = T_room + RISE if T_vc is None else T_vc, T_room if T_iron is None else T_iron, T_room
-    met = list(walls(drawn.design, brief))
-    stands = crooked(drawn.design, count, any(wall.inside for wall in met))
-    beside = [close(drawn.design, wall, stands, *warm) for wall in met]
+    P_ok = float(design.centring.P_ok)
+    stands, beside = stood(drawn, brief, T_vc, T_iron)
+    count = np.size(drawn.k_Bl)
     sides: list[Side | None] = []
     air: list[Array] = []
     for inside in (True, False):
@@ -112,6 +112,40 @@ def rub(design: Design, brief: Brief, drawn: Drawn, T_vc: Num | None = None, T_i
         n_most=most_layers(drawn.design.voice_coil, air_out, P_ok) if outer else None,
         t_shim=max(0.0, float(shim(inner.c_drawn))) or None if inner else None,
     )
+
+
+def stood(drawn: Drawn, brief: Brief, T_vc: Num | None, T_iron: Num | None) -> tuple[Crooked, list[Close]]:
+    """How the coil of each draw stands, and the air beside all that it passes, cold and at its hottest."""
+    T_room = float(brief.T_room)
+    warm = T_room + RISE if T_vc is None else T_vc, T_room if T_iron is None else T_iron, T_room
+    met = list(walls(drawn.design, brief))
+    stands = crooked(drawn.design, np.size(drawn.k_Bl), any(wall.inside for wall in met))
+    return stands, [close(drawn.design, wall, stands, *warm) for wall in met]
+
+
+def free_stroke(
+    design: Design, brief: Brief, drawn: Drawn, T_vc: Num | None = None, T_iron: Num | None = None
+) -> float | None:
+    """The stroke up to which no more builds rub than are wanted: the further the coil moves, the more it rocks.
+
+    None where that is further than is looked, or where too many rub at rest already, which is no matter of strokes.
+    """
+    usual, P_ok = rocks(design) / brief.x_pk, float(design.centring.P_ok)
+
+    def rubs(x: float) -> bool:
+        centring = replace(drawn.design.centring, rock=usual * x)
+        further = replace(drawn, design=replace(drawn.design, centring=centring))
+        _, beside = stood(further, replace(brief, x_pk=x), T_vc, T_iron)
+        least = np.min([np.full(np.size(drawn.k_Bl), np.inf), *(each.least for each in beside)], axis=0)
+        return share(least) > P_ok
+
+    low, high = NOTHING, FURTHEST
+    if rubs(low) or not rubs(high):
+        return None
+    while high > CLOSER * low:
+        middle = (low * high) ** 0.5
+        low, high = (low, middle) if rubs(middle) else (middle, high)
+    return low
 
 
 def walls(design: Design, brief: Brief) -> Iterator[Wall]:
@@ -139,13 +173,18 @@ def walls(design: Design, brief: Brief) -> Iterator[Wall]:
         yield Wall(inside, D_w if inside else bore, *passed)
 
 
+def rocks(design: Design) -> Num:
+    """How far the coil rocks at full stroke: as told, or as is usual. [rad]"""
+    usual = ROCK_SPIDER if design.spider else ROCK
+    return usual if design.centring.rock is None else design.centring.rock
+
+
 def crooked(design: Design, count: int, on_pole: bool) -> Crooked:
     """Draw how the coil stands; ``on_pole`` where shims centre it on what is inside it, else on what is outside."""
     centring, coil = design.centring, design.voice_coil
     told, (z_lo, z_hi) = dict(centring.spread), design.iron.plate_levels()
     neck = float(np.mean(coil_place(design.iron, coil, coil.D_f)[2] + coil.l_f))
-    usual = ROCK_SPIDER if design.spider else ROCK
-    rock = usual if centring.rock is None else centring.rock
+    rock = rocks(design)
     oval = OVAL if coil.oval is None else coil.oval
     return Crooked(
         e_vc=_vector(0, count, centring.e_vc, "e_vc" in told),

@@ -11,18 +11,30 @@ import numpy.typing as npt
 from handwound import iron_field
 from handwound.iron_field import Field
 from handwound.kept import stage
+from handwound.mounting import Around, Lodging, around
 from handwound.parts.coil import Rectangle
-from handwound.parts.prediction import Driver, Moving, Response
-from handwound.physics import air, sound
+from handwound.parts.design import Brief
+from handwound.parts.prediction import Chain, Driver, Response
+from handwound.parts.sound import Mounted
+from handwound.physics import air, circuit, sound
 from handwound.physics import driver as driver_physics
+from handwound.physics.alignment import lowest
 from handwound.physics.field.harmonic import Harmonic, closed
+from handwound.physics.hum import Phasor
 from handwound.physics.level import level_1W, level_2V83
 from handwound.quantities import Num
+from handwound.spread import PERCENT
 
 F_LOW = 20.0
 """Where the response begins: the lowest note commonly called audible. [Hz] (from memory)"""
 HEARD = np.geomspace(F_LOW, 20e3, 600)
 """Frequencies over all that is heard, up to where hearing ends. [Hz] (from memory)"""
+LOW = np.geomspace(10.0, 1000.0, 96)
+"""Frequencies at which low notes are looked for. [Hz]"""
+STEP, BASS = LOW[1] / LOW[0], 3.0
+"""Each of them over the one before; how far above the resonance a boom is looked for, in resonances."""
+SMALLEST = 1e-30
+"""Stands in for no bend."""
 U_REF, R_REF = 2.83, 1.0
 """Voltage and distance of the level on the sheet: IEC 60268-5 (from memory). [V], [m]"""
 
@@ -85,14 +97,67 @@ def drive(
     )
 
 
+def R_source(brief: Brief) -> Num:
+    """All that is in series with the driver. [Ω]"""
+    return brief.amplifier.R_out + brief.R_series
+
+
+def moved(f: Num, found: Chain, lodging: Lodging, T_room: Num) -> tuple[Phasor, Around]:
+    """What all that moves, rigid, puts against the coil, over its velocity; and the air around it. [kg/s]"""
+    moving, omega = found.moving, 2 * np.pi * f
+    beside = around(f, moving, lodging, T_room)
+    return moving.Rms + 1j * (omega * moving.Mmd - moving.Kms / omega) + beside.Z_air, beside
+
+
 @stage
-def respond(driver: Driver, Bl: Num, moving: Moving, T_room: Num, Z_b: Blocked) -> Response:
-    """Impedance and level on axis over the piston range."""
-    rho_0, c_0 = air.density(T_room), air.speed(T_room)
-    f_piston = float(sound.piston_limit(moving.a, c_0))
-    near = float(driver.fs) * np.geomspace(0.7, 1.4, 121)
+def mount(found: Chain, lodging: Lodging, R: Num, T_room: Num) -> Mounted:
+    """The driver as it is built in, without its inductance, which is nothing to the low notes; numbers or draws."""
+    f, driver, moving = LOW[:, None], found.driver, found.moving
+    Z_m, beside = moved(f, found, lodging, T_room)
+    Z, v, _ = circuit.driven(1.0, R, driver.Re, 0.0, found.motor.Bl, Z_m)
+    # beside a driver of which only the mass resists, which is the reference level
+    stiff = found.motor.Bl / (2 * np.pi * f * moving.Mms * (driver.Re + R))
+    L = np.asarray(20 * np.log10(np.abs(v * beside.k_out) / stiff))
+    peak = peaking(np.broadcast_to(np.abs(Z), L.shape))
+    boom = np.max(L, axis=0, initial=-np.inf, where=f <= BASS * peak)
+    found_at = [peak, *(np.asarray(lowest(LOW, L, 0.0, fall)) for fall in (10.0, 3.0)), boom]
+    f_c, f_10, f_3, dL_peak = (each[0] if each.shape == (1,) else each for each in found_at)
+    return Mounted(f_c=f_c, f_10=f_10, f_3=f_3, dL_peak=dL_peak)
+
+
+def peaking(rows: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
+    """Frequency among ``LOW`` of the highest place of each column: the top of the parabola about it. [Hz]"""
+    k, each = np.clip(np.argmax(rows, axis=0), 1, len(rows) - 2), np.arange(rows.shape[1])
+    below, at, above = (rows[k + step, each] for step in (-1, 0, 1))
+    bend = np.minimum(below - 2 * at + above, -SMALLEST)
+    return np.asarray(LOW[k] * STEP ** np.clip((below - above) / (2 * bend), -1, 1))
+
+
+def respond(found: Chain, lodging: Lodging, R: Num, T_room: float, Z_b: Blocked, loose: Chain) -> Response:
+    """Impedance, level on the axis and what moves over the piston range, as it is built in; the level's band from the
+    draws ``loose``."""
+    f_piston = float(sound.piston_limit(found.moving.a, air.speed(T_room)))
+    near = float(found.driver.fs) * np.geomspace(0.7, 1.4, 121)
     f = np.unique(np.append(np.geomspace(F_LOW, f_piston, 300), near[(near > F_LOW) & (near < f_piston)]))
-    Z, L_p = sound.response(
-        f, U_REF, driver.Re, Bl, moving.Mmd, moving.Rms, moving.Kms, moving.a, moving.Sd, rho_0, c_0, R_REF, Z_b.at(f)
-    )
-    return Response(f=f, Z=np.abs(Z), L_p=np.asarray(L_p), f_piston=f_piston)
+    Z, v, p = heard(f, found, lodging, R, T_room, Z_b)
+    _, _, p_loose = heard(f[:, None], loose, lodging, R, T_room, Z_b, Z_b.at(f)[:, None])
+    L_lo, L_hi = np.percentile(circuit.sound_level(p_loose), PERCENT[:2], axis=1)
+    L_p = np.asarray(circuit.sound_level(p))
+    return Response(
+        f=f, Z=np.abs(Z), L_p=L_p, L_lo=np.minimum(L_lo, L_p), L_hi=np.maximum(L_hi, L_p),
+        phase=np.asarray(circuit.phase(p)), t_group=np.asarray(circuit.group_delay(f, p)),
+        x_f=np.asarray(circuit.excursion(f, v)), f_piston=f_piston,
+    )  # fmt: skip
+
+
+def heard(
+    f: npt.NDArray[np.float64], found: Chain, lodging: Lodging, R: Num, T_room: float, Z_b: Blocked,
+    held_still: Phasor | None = None,
+) -> tuple[Phasor, Phasor, Phasor]:  # fmt: skip
+    """Impedance, velocity and pressure on the axis at 1 m for 2.83 V of the amplifier. [Ω], [m/s], [Pa]"""
+    rho_0, c_0 = air.density(T_room), air.speed(T_room)
+    Z_m, beside = moved(f, found, lodging, T_room)
+    still = Z_b.at(f) if held_still is None else held_still
+    Z, v, _ = circuit.driven(U_REF, R, found.driver.Re, still, found.motor.Bl, Z_m)
+    p = circuit.pressure(f, v, found.moving.Sd, rho_0, R_REF, found.moving.a, 0.0, c_0) * beside.k_out
+    return Z, v, p

@@ -11,16 +11,14 @@ from itertools import pairwise
 
 import numpy as np
 
-from handwound import spread
+from handwound import masses, spread, suspension
 from handwound.errors import FieldError, JobError
 from handwound.iron_field import Field
 from handwound.kept import stage
-from handwound.masses import diaphragm_mass
 from handwound.materials import magnets
 from handwound.parts.coil import Coil, FieldCoil, Rectangle, VoiceCoil
 from handwound.parts.design import Design
 from handwound.parts.iron import Iron
-from handwound.parts.moving import Bit, Diaphragm, Spider, Surround
 from handwound.parts.prediction import (
     Chain,
     Clearance,
@@ -36,7 +34,6 @@ from handwound.parts.prediction import (
 from handwound.parts.source import Supply
 from handwound.parts.wire import Wire
 from handwound.physics import air, as_wound, excitation
-from handwound.physics import masses as mass_physics
 from handwound.physics import moving as moving_physics
 from handwound.physics import winding as winding_physics
 from handwound.physics import wire as wire_physics
@@ -152,32 +149,22 @@ def _magnet_state(T: float, grade: str, point: WorkingPoint, H_worst: float) -> 
 
 
 @stage
-def move(
-    coil: VoiceCoil,
-    m_w: Num,
-    diaphragm: Diaphragm,
-    surround: Surround,
-    spider: Spider | None,
-    bits: tuple[Bit, ...],
-    T_room: Num,
-) -> Moving:
+def move(design: Design, wound: Winding, T_room: Num) -> Moving:
     """Everything that moves, part by part, and what holds it."""
+    surround, spider = design.surround, design.spider
     a = moving_physics.effective_radius(surround.d_in, surround.d_out)
     m_air = moving_physics.air_mass(air.density(T_room), a)
-    m_s = mass_physics.moving_share(surround.d_in, surround.d_out, surround.sheet.rho_A)
-    K_sp, m_sp = (spider.K_sp, spider.m_sp) if spider else (0.0, 0.0)
-    m_f = mass_physics.strip_mass(coil.D_fi, coil.t_f, coil.l_f, coil.former.rho_A)
-    m_bits = sum((bit.m for bit in bits), start=0.0)
-    m_d = diaphragm_mass(diaphragm)
-    Mmd = m_w + m_f + m_d + m_s + m_sp + m_bits
-    Kms, Mms = surround_stiffness(surround) + K_sp, Mmd + m_air
+    parts = masses.budget(design, wound)
+    m_s = suspension.surround_share(surround)
+    K_sp, m_sp = (suspension.spider_stiffness(spider), suspension.spider_share(spider)) if spider else (0.0, 0.0)
+    glued = wound.m_w + sum(parts) if design.m_weighed is None else design.m_weighed
+    Mmd = glued + m_s + m_sp
+    Kms, Mms = suspension.surround_stiffness(surround) + K_sp, Mmd + m_air
     return Moving(
-        m_vc=m_w,
-        m_f=m_f,
-        m_d=m_d,
+        m_vc=wound.m_w,
+        **parts._asdict(),
         m_s=m_s,
         m_sp=m_sp,
-        m_bits=m_bits,
         m_air=m_air,
         Mmd=Mmd,
         Mms=Mms,
@@ -186,14 +173,6 @@ def move(
         Sd=moving_physics.effective_area(a),
         a=a,
     )
-
-
-def surround_stiffness(surround: Surround) -> Num:
-    """Stiffness of the surround: as measured, or from its sheet as a flat ring. [N/m]"""
-    if surround.K_s is not None:
-        return surround.K_s
-    sheet = surround.sheet
-    return moving_physics.ring_stiffness(sheet.E, sheet.nu, sheet.t, surround.d_in, surround.d_out)
 
 
 @stage

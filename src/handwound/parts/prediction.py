@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from handwound.parts.part import Part
 from handwound.parts.rub import Rub
+from handwound.parts.sound import Mounted, Sound, Stiff
 from handwound.quantities import Count, Num
 
 if TYPE_CHECKING:
@@ -219,11 +220,14 @@ class MotorCurves(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Moving(Part):
-    """Masses of what moves, and what holds it."""
+    """Masses of what moves, and what holds it. ``m_d`` is that of the bare diaphragm, ``m_g`` that of all glue."""
 
     m_vc: Num
     m_f: Num
     m_d: Num
+    m_rib: Num
+    m_cap: Num
+    m_g: Num
     m_s: Num
     m_sp: Num
     m_bits: Num
@@ -256,11 +260,19 @@ class Driver(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Response(Part):
-    """Impedance and level on axis at 1 m in a large baffle for 2.83 V, against frequency."""
+    """Impedance, and what is heard on the axis at 1 m for 2.83 V as the driver is built in, against frequency.
+
+    ``L_lo`` to ``L_hi`` is the level's 5-95 % band; ``x_f`` the peak excursion.
+    """
 
     f: Array
     Z: Array
     L_p: Array
+    L_lo: Array
+    L_hi: Array
+    phase: Array
+    t_group: Array
+    x_f: Array
     f_piston: float
 
 
@@ -272,7 +284,10 @@ class Clearance(Part):
     c_o: Num | None
 
 
-STAGES = ("field_winding", "voice_winding", "excitation", "motor", "moving", "driver", "heat", "rating", "clearance")
+STAGES = (
+    "field_winding", "voice_winding", "excitation", "motor", "moving", "driver", "mounted", "stiff", "heat", "rating",
+    "clearance",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -290,6 +305,8 @@ class Chain(Part):
     motor: Motor
     moving: Moving
     driver: Driver
+    mounted: Mounted | None = None
+    stiff: Stiff | None = None
     clearance: Clearance
 
     @property
@@ -325,3 +342,4 @@ class Prediction(Chain):
     weights: dict[str, tuple[Weight, ...]] = field(default_factory=dict)
     rub: Rub | None = None
     warming: Warming | None = None
+    sound: Sound | None = None

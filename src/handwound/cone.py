@@ -1,0 +1,282 @@
+"""All that moves as one shell: former, diaphragm, cap and surround, with the coil as a ring; how far up it is stiff."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import pairwise
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+from handwound import suspension
+from handwound.kept import stage
+from handwound.parts.design import Design
+from handwound.parts.moving import Bond, Cap, Diaphragm, Ribs, Surround
+from handwound.parts.prediction import Moving
+from handwound.parts.sheet import Sheet
+from handwound.parts.sound import Stiff
+from handwound.physics import air
+from handwound.physics.rayleigh import Radiator
+from handwound.physics.shell import meridian
+from handwound.physics.shell.breakup import Driven
+from handwound.physics.shell.linear import axial_stiffness
+from handwound.physics.shell.meridian import Shell
+from handwound.quantities import Num
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Array = NDArray[np.float64]
+
+F_TOP = 20e3
+"""How far up a diaphragm is followed: where hearing ends. [Hz] (from memory)"""
+LONGEST, PER_WAVE = 1e-3, 5
+"""Longest element [m]; elements in one bending wave at ``F_TOP``."""
+ON_FORMER = 2e-3
+"""A diaphragm whose hole is narrower than its former by more than this closes it. [m]"""
+LEAST_LEFT = 0.1
+"""Share of the former's mass that is left to it where all was weighed together and the sum of its parts is more."""
+AS_ONE = 1.0
+"""A diaphragm that loses this much on its axis by moving unevenly no longer moves as a whole. [dB]"""
+FACE = ("diaphragm", "cap")
+SIMPSON = np.array([1.0, 4.0, 1.0]) / 6
+TRIED = np.geomspace(50.0, F_TOP, 50)
+"""Where that is looked for. [Hz]"""
+FINER = 17
+"""Places between two of those."""
+USUAL_NECK = 3e-3, 0.2e-3, 2e9
+"""Width and thickness of the glue round a neck of which nothing is told [m], and its modulus [Pa]: common practice, no
+source."""
+COLLAR, NU_GLUE, WEIGHTLESS = 2, 0.35, 1e-6
+"""Elements of it; its Poisson's ratio (from memory); its mass per area here [kg/m²]."""
+ASIDE = 1.15
+"""Factor on a number of the sheet by which its power is taken."""
+
+
+@dataclass(frozen=True, eq=False)
+class Whole:
+    """The shell, the node where the coil drives it, those that the frame holds, ring and spider at the coil.
+
+    ``pieces`` holds the elements of each: former, behind (what a cap covers), diaphragm, cap, surround.
+    """
+
+    shell: Shell
+    coil: int
+    held: tuple[int, ...]
+    m_ring: float
+    K_ring: complex
+    pieces: dict[str, NDArray[np.intp]]
+
+    @cached_property
+    def driven(self) -> Driven:
+        """The whole in the frequency domain, pushed by its coil, its skin in the air."""
+        return Driven(self.shell, self.coil, self.held, self.m_ring, self.K_ring, self.skin)
+
+    @cached_property
+    def skin(self) -> Radiator:
+        """What faces the room."""
+        return self._radiator("diaphragm", "cap", "surround")
+
+    def _radiator(self, *names: str) -> Radiator:
+        of = np.concatenate([self.pieces[name] for name in names if name in self.pieces])
+        return Radiator(self.shell.r, self.shell.z, self.shell.elements[of])
+
+    def uneven(self, f: Array, rho_0: float, c_0: float) -> Array:
+        r"""What diaphragm and cap lose on the axis against a stiff one of the same mean square of the velocity. [dB]
+
+        .. math:: 10 \lg \frac{A \int |w|^2 dA}{\left| \int w \, dA \right|^2}
+        """
+        skin = self.shell.elements[np.concatenate([self.pieces[name] for name in FACE if name in self.pieces])]
+        r, w = self.shell.r[skin], self.driven.answer(f, rho_0, c_0).v[:, 1, skin]
+        dA = SIMPSON * r * (r[:, 2:] - r[:, :1])  # times 2 pi, as is everything it is compared with
+        mean, square = np.abs((w * dA).sum(axis=(1, 2))) ** 2, (np.abs(w) ** 2 * dA).sum(axis=(1, 2))
+        return np.asarray(10 * np.log10(dA.sum() * square / mean))
+
+    def piston_to(self, fs: float, rho_0: float, c_0: float) -> float:
+        """How far up the diaphragm moves as a whole. [Hz]"""
+        f = TRIED[TRIED > 2 * fs]
+        for _ in range(2):
+            beyond = self.uneven(f, rho_0, c_0) > AS_ONE
+            k = int(np.argmax(beyond))
+            if not beyond[k] or k == 0:
+                return float(f[0] if beyond[k] else f[-1])
+            f = np.geomspace(f[k - 1], f[k], FINER)
+        return float(f[0])
+
+
+class StiffLaw(NamedTuple):
+    r"""How far up the diaphragm of a design moves as a whole, and how that answers its sheet: a power law.
+
+    .. math:: f = f_0 \prod_j (x_j / x_{j,0})^{n_j}, \quad x_j = E, t, \rho_A
+    """
+
+    f_stiff: float
+    sheet: Sheet
+    powers: dict[str, float]
+
+    def of(self, sheet: Sheet) -> Stiff:
+        """With another sheet, or with draws of it."""
+        ratios = (getattr(sheet, name) / getattr(self.sheet, name) for name in self.powers)
+        k = [ratio**n for ratio, n in zip(ratios, self.powers.values(), strict=True)]
+        return Stiff(f_stiff=self.f_stiff * np.prod(np.broadcast_arrays(*k), axis=0))
+
+
+@stage
+def stiff_law(design: Design, moving: Moving, fs: float, T_room: float) -> StiffLaw:
+    """The law about a design with plain numbers; what a heavier sheet does to all else is left out."""
+    rho_0, c_0, sheet = float(air.density(T_room)), float(air.speed(T_room)), design.diaphragm.sheet
+
+    def limit(sheet: Sheet, k_m: float = 1.0) -> float:
+        changed = replace(design, diaphragm=replace(design.diaphragm, sheet=sheet))
+        heavier = replace(moving, m_d=moving.m_d * k_m, Mmd=moving.Mmd + moving.m_d * (k_m - 1))
+        return whole(changed, heavier).piston_to(fs, rho_0, c_0)
+
+    f_0, powers = limit(sheet), {}
+    for name in ("E", "t", "rho_A") if sheet.E else ():
+        other = replace(sheet, **{name: getattr(sheet, name) * ASIDE})
+        powers[name] = float(np.log(limit(other, ASIDE if name == "rho_A" else 1.0) / f_0) / np.log(ASIDE))
+    return StiffLaw(f_0, sheet, powers)
+
+
+class Stuff(NamedTuple):
+    """A sheet as a shell asks for it: thickness [m], modulus [Pa], Poisson's ratio, mass per area, loss factor."""
+
+    t: float
+    E: float
+    nu: float
+    rho_A: float
+    eta: float
+
+    @classmethod
+    def of(cls, sheet: Sheet, t: Num | None = None) -> Stuff:
+        """The numbers of a sheet, or of one that is not as thick."""
+        sizes = (sheet.t if t is None else t, sheet.E, sheet.nu, sheet.rho_A, sheet.eta_s)
+        return cls(*(float(each) for each in sizes))
+
+    def shell(self, nodes: tuple[Array, Array], m: float, ribs: Array | None = None) -> Shell:
+        """A line of it, turned round the axis, that weighs so much."""
+        return meridian.piece(*nodes, self.t, self.E, self.nu, m / area(*nodes), self.eta, ribs)
+
+    def count(self, length: float) -> int:
+        """Elements for a length of it: fine enough for its bending waves."""
+        D = self.E * self.t**3 / (12 * (1 - self.nu**2))
+        wave = 2 * np.pi * (D / self.rho_A / (2 * np.pi * F_TOP) ** 2) ** 0.25
+        return int(np.ceil(length / min(LONGEST, wave / PER_WAVE)))
+
+
+@stage
+def whole(design: Design, moving: Moving) -> Whole:
+    """The shell of a design with plain numbers, as heavy as its budget and hung as stiffly as its suspension.
+
+    Glue, leads and the moving share of a spider have no place of their own here: they ride on the former.
+    """
+    part, coil, r_neck = design.diaphragm, design.voice_coil, neck(design)
+    m_d, m_f, r_rim = float(moving.m_d), float(moving.m_f), float(part.d_out) / 2
+    named: list[tuple[str, Shell]] = []
+    r_cap = None
+    if design.cap:
+        r_cap = max(r_neck, min(float(design.cap.d_out) / 2, r_rim))
+        named.append(("cap", _cap(design.cap, float(moving.m_cap), r_cap, float(level(part, r_neck, r_cap)))))
+    ring = _surround(design.surround, r_rim, float(level(part, r_neck, r_rim)))
+    free = float(max(coil.l_f - coil.h_w, LEAST_LEFT * coil.l_f) / coil.l_f)  # of the former, above the winding
+    z_coil = -free * float(coil.l_f)
+    m_ring = float(moving.m_vc) + m_f * (1 - free)
+    others = m_ring + m_d + float(moving.m_cap + moving.m_rib + moving.m_s)
+    former = Stuff.of(coil.former, coil.t_f)
+    along = meridian.line(r_neck, z_coil, r_neck, 0.0, former.count(-z_coil))
+    named.append(("former", former.shell(along, max(float(moving.Mmd) - others, LEAST_LEFT * m_f))))
+    named += [("glue", _collar(design.bonds, r_neck)), *_diaphragm(part, m_d, r_neck, r_cap), ("surround", ring)]
+    shell, pieces = _joined(named)
+    held = meridian.node_at(shell, float(ring.r[-1]), float(ring.z[-1]))
+    return Whole(shell, meridian.node_at(shell, r_neck, z_coil), (held,), m_ring, _spider(design), pieces)
+
+
+def neck(design: Design) -> float:
+    """Radius at which the diaphragm stands on its former. [m]"""
+    d_in, D_f = float(design.diaphragm.d_in), float(design.voice_coil.D_f)
+    return (d_in if d_in > D_f - ON_FORMER else D_f) / 2
+
+
+def level(part: Diaphragm, r_neck: float, r: Array | float) -> Array:
+    """Level of the diaphragm above its neck. [m]"""
+    h_c, r_rim = float(part.h_c), float(part.d_out) / 2
+    if part.form == "cone":
+        return np.asarray(h_c * (r - r_neck) / (r_rim - r_neck))
+    if part.form == "disc":
+        return np.zeros_like(r)
+    R = (r_rim**2 + h_c**2) / (2 * h_c)
+    return np.asarray(np.sqrt(R**2 - np.square(r)) - np.sqrt(R**2 - r_neck**2))
+
+
+def area(r: Array, z: Array) -> float:
+    """Area of a line turned round the axis, by Simpson's rule in each element. [m²]"""
+    long = np.hypot(r[2::2] - r[:-2:2], z[2::2] - z[:-2:2])
+    mean = np.stack([r[:-2:2], r[1:-1:2], r[2::2]], axis=1) @ SIMPSON
+    return float(2 * np.pi * long @ mean)
+
+
+def _joined(named: list[tuple[str, Shell]]) -> tuple[Shell, dict[str, NDArray[np.intp]]]:
+    """The pieces as one shell, and which elements belong to each name."""
+    pieces: dict[str, NDArray[np.intp]] = {}
+    first = 0
+    for name, each in named:
+        own = np.arange(first, first := first + len(each.elements))
+        pieces[name] = np.append(pieces[name], own) if name in pieces else own
+    return meridian.join(*(each for _, each in named)), pieces
+
+
+def _diaphragm(part: Diaphragm, m_d: float, r_neck: float, r_cap: float | None) -> Iterator[tuple[str, Shell]]:
+    """The diaphragm in pieces that end where former and cap are glued to it; what a cap covers is behind."""
+    r_in, stuff = float(part.d_in) / 2, Stuff.of(part.sheet)
+    ends = sorted({r for r in (r_in, r_neck, r_cap, float(part.d_out) / 2) if r is not None and r >= r_in})
+    lines = []
+    for r_1, r_2 in pairwise(ends):
+        climb = float(level(part, r_neck, r_2) - level(part, r_neck, r_1))
+        r = np.linspace(r_1, r_2, 2 * stuff.count(float(np.hypot(r_2 - r_1, climb))) + 1)
+        lines.append((r, level(part, r_neck, r)))
+    whole_area = sum(area(*each) for each in lines)
+    for r, z in lines:
+        name = "behind" if r_cap is not None and r[-1] <= r_cap else "diaphragm"
+        yield name, stuff.shell((r, z), m_d * area(r, z) / whole_area, _ribs(part.ribs, r))
+
+
+def _ribs(ribs: Ribs | None, r: Array) -> Array | None:
+    if ribs is None:
+        return None
+    of, sizes = Stuff.of(ribs.sheet), (ribs.h_rib, ribs.d_in / 2, ribs.d_out / 2)
+    h_rib, r_in, r_out = (float(each) for each in sizes)
+    return meridian.smeared(r, of.E, of.t, of.rho_A, int(ribs.n_rib), h_rib, r_in, r_out)
+
+
+def _cap(cap: Cap, m_cap: float, r_cap: float, z: float) -> Shell:
+    stuff, h_c = Stuff.of(cap.sheet), float(cap.h_c) if cap.form == "dome" else 0.0
+    return stuff.shell(meridian.dome(r_cap, h_c, z, stuff.count(float(np.hypot(r_cap, h_c)))), m_cap)
+
+
+def _collar(bonds: tuple[Bond, ...], r: float) -> Shell:
+    """The glue round the neck, which keeps it from growing wider and narrower as the diaphragm is pushed; its mass
+    rides with the rest."""
+    told = next((each for each in bonds if each.at == "neck" and each.w_bond is not None), None)
+    sizes = (told.w_bond, told.t_bond, told.glue.E) if told else USUAL_NECK
+    w, t, E = (float(each) for each in sizes if each is not None)
+    return meridian.piece(*meridian.line(r, 0.0, r, w, COLLAR), t, E, NU_GLUE, WEIGHTLESS)
+
+
+def _surround(surround: Surround, r_in: float, z: float) -> Shell:
+    """The surround at the rim, its modulus such that it is as stiff as it was measured."""
+    shell = suspension.surround_shell(surround)
+    K_s = float(suspension.surround_stiffness(surround))
+    k_E = K_s / float(axial_stiffness(shell, [len(shell.r) - 1], [0]))
+    r_out = float(shell.r[-1])
+    r = r_out - (r_out - shell.r) * (r_out - r_in) / (r_out - float(shell.r[0]))  # to the very rim
+    return shell._replace(r=r, z=shell.z - shell.z[0] + z, E=shell.E * k_E)
+
+
+def _spider(design: Design) -> complex:
+    """Stiffness of the spider with its loss; one of which nothing is told loses as the surround does. [N/m]"""
+    if design.spider is None:
+        return 0.0
+    of = design.spider.sheet or design.surround.sheet
+    return complex(float(suspension.spider_stiffness(design.spider)) * (1 + 1j * float(of.eta_s)))

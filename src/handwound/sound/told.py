@@ -1,0 +1,70 @@
+"""What a prediction tells of the sound: suspension, bending, stroke, loudness, the amplifier's load, places for it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from handwound.cone import whole
+from handwound.iron_field import Field
+from handwound.parts.coil import Rectangle
+from handwound.parts.design import Brief, Design
+from handwound.parts.prediction import Chain
+from handwound.parts.sound import Breakup, Sound
+from handwound.physics import air, circuit, sound
+from handwound.physics.rayleigh import deep_limit
+from handwound.physics.shell.linear import ring_frequency
+from handwound.sound.limits import load, loudest_tones, one_tone
+from handwound.sound.places import places
+from handwound.sound.travel import held, travel
+from handwound.sounding import F_LOW, R_REF, U_REF, Blocked, R_source
+from handwound.spread import Drawn
+
+if TYPE_CHECKING:
+    import numpy.typing as npt
+
+    Array = npt.NDArray[np.float64]
+
+THETA = np.radians([0.0, 15.0, 30.0, 45.0, 60.0, 75.0, 90.0])
+"""Angles off the axis at which the sound is told. [rad]"""
+BREAKUP = np.geomspace(F_LOW, 20e3, 400)
+"""Frequencies at which the bending diaphragm is followed. [Hz]"""
+
+
+def told(
+    design: Design, brief: Brief, found: Chain, field: Field, place: Rectangle, Z_b: Blocked, drawn: Drawn
+) -> Sound:
+    """All of it, for plain numbers; the draws tell only when it rubs."""
+    hung = held(design, found, float(brief.x_pk))
+    way = travel(design, brief, found, field, place, hung, drawn)
+    f_piston = float(sound.piston_limit(float(found.moving.a), float(air.speed(brief.T_room))))
+    f_tone = float(found.driver.fs) if brief.f_tone is None else float(brief.f_tone)
+    return Sound(
+        held=hung,
+        breakup=breakup(design, brief, found, Z_b),
+        travel=way,
+        loudest=loudest_tones(design, brief, found, Z_b, way, f_piston),
+        load=load(design, brief, found, Z_b),
+        places=places(design, brief, found),
+        tone=one_tone(f_tone, float(R_source(brief)), design, brief, found, Z_b, way),
+    )
+
+
+def breakup(design: Design, brief: Brief, found: Chain, Z_b: Blocked, f: Array = BREAKUP) -> Breakup:
+    """The diaphragm as it bends, in a wall without end, for 2.83 V."""
+    rho_0, c_0 = float(air.density(brief.T_room)), float(air.speed(brief.T_room))
+    shell, part = whole(design, found.moving), design.diaphragm
+    answer = shell.driven.answer(f, rho_0, c_0)
+    Z, v, _ = circuit.driven(U_REF, R_source(brief), found.driver.Re, Z_b.at(f), found.motor.Bl, answer.Z_m)
+    moving = answer.v.reshape(len(f), -1) * np.asarray(v)[:, None]
+    p = shell.skin.pressure(f, THETA, moving, rho_0, c_0, R_REF)
+    flat = part.form == "disc"
+    angle = float(np.arctan2(part.h_c, (part.d_out - part.d_in) / 2))
+    rho_m = part.sheet.rho_A / part.sheet.t
+    ring = float(ring_frequency(part.sheet.E, rho_m, part.d_out / 2, angle))
+    return Breakup(
+        f=f, theta=THETA, L_off=np.asarray(circuit.sound_level(p)), Z=np.abs(Z),
+        f_ring=ring if part.form == "cone" else None,
+        f_deep=None if flat else float(deep_limit(part.h_c, c_0)),
+    )  # fmt: skip
