@@ -151,7 +151,7 @@ class Harmonic:
         axis = np.flatnonzero(self.shell.r == 0)
         tied = [(0, 1, -1.0), (3, 4, 1.0)] if self.n == 1 else []  # there V = -U and Ω_θ = Ω_r
         keeps = {0: [1], 1: [0, 3]}.get(self.n, [])
-        free[np.ix_(axis, [k for k in range(self.size) if k not in keeps])] = False
+        free[np.ix_(axis, np.setdiff1d(np.arange(self.size), keeps))] = False
         number = np.flatnonzero(free.ravel())
         body = self.rigid(rigid, self.shell.z[rigid[0]]) if len(rigid) else np.zeros((0, 0, self.size))
         rows, columns, values = [number], [np.arange(len(number)) + len(body)], [np.ones(len(number))]
