@@ -6,12 +6,13 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from handwound.files import fits
-from handwound.files.iron_fits import Body, Misfit, clash, iron_fits, like_poles
+from handwound.files.iron_fits import Body, Misfit, clash, iron_fits, like_poles, ring_bodies
 from handwound.files.stock import read_stock
 from handwound.materials.tables import table
 from handwound.parts.design import Design
@@ -232,3 +233,24 @@ def test_every_size_on_a_label_can_be_used(grade, tmp_path) -> None:
     reels = "\n".join(f'[[wire]]\nname = "{size}"\nsize = "{size}"\n{grade}\n' for size in sizes)
     (tmp_path / "stock.toml").write_text(reels, encoding="utf8")
     assert len(read_stock(tmp_path / "stock.toml").wires) == len(sizes)
+
+
+@pytest.mark.parametrize("form", ["cone", "dome"])
+@pytest.mark.parametrize("l_f", [13e-3, 17e-3, 20e-3])
+@pytest.mark.parametrize("h_c", [5e-3, 20e-3, 40e-3])
+def test_a_diaphragm_clears_where_every_point_of_it_does(form, l_f, h_c, tmp_path) -> None:
+    """Kind of truth: second method. Ten thousand points of the sheet against the upper face of every ring."""
+    bench.write(tmp_path)
+    plain = bench.read(tmp_path)[2]
+    coil = replace(plain.voice_coil, l_f=l_f)
+    sheet = replace(plain.diaphragm, form=form, d_in=25e-3, h_c=h_c)
+    design = replace(plain, voice_coil=coil, diaphragm=sheet)
+    low, high = design.iron.plate_levels()
+    neck = float((low + high) / 2 - coil.h_w / 2 + l_f)
+    d = np.linspace(25e-3, float(sheet.d_out), 10_001)
+    z = neck + sheet.rise(d) - sheet.rise(coil.D_f)
+    below = [np.max(top.z_hi - z[(d > top.d_in) & (d < top.d_out)], initial=0.0) for top in ring_bodies(design.iron)]
+    (misfit,) = list(fits.diaphragm_clears(design, 0.0)) or [None]
+    assert (misfit is not None) == (max(below) > 1e-8)
+    if misfit:
+        assert float(misfit.found.split()[1]) == pytest.approx(max(below) * 1e3, rel=5e-3, abs=0.01)
