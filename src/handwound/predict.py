@@ -30,7 +30,7 @@ from handwound.parts.source import Supply
 from handwound.physics.level import level_at
 from handwound.played import Around
 from handwound.quantities import Num
-from handwound.sound.told import told
+from handwound.heard.told import told
 from handwound.sounding import Blocked, R_source, block, drive, mount, respond
 from handwound.spread import Drawn, joined
 from handwound.stages import clear, coil_place, excite, ladder, move, picture, reels, winding

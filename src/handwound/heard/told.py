@@ -15,9 +15,9 @@ from handwound.parts.sound import Breakup, Sound
 from handwound.physics import air, circuit, sound
 from handwound.physics.rayleigh import deep_limit
 from handwound.physics.shell.linear import ring_frequency
-from handwound.sound.limits import load, loudest_tones, one_tone
-from handwound.sound.places import places
-from handwound.sound.travel import held, travel
+from handwound.heard.limits import load, loudest_tones, one_tone
+from handwound.heard.places import places
+from handwound.heard.travel import held, travel
 from handwound.sounding import F_LOW, R_REF, U_REF, Blocked, R_source
 from handwound.spread import Drawn
 
