@@ -10,14 +10,14 @@ from scipy import stats
 
 from handwound import Job, iron_field, predict, spread, stages
 from handwound.materials.advice import advice, advised
-from handwound.parts import coil, design, heat, iron, moving, sheet, source, wire
+from handwound.parts import coil, design, heat, iron, mounting, moving, sheet, source, wire
 from handwound.parts.prediction import Weight
 from tests.builds import sure
 from tests.examples import started
 
 # Numbers of the brief that somebody chose: no measuring makes them surer. Of what is predicted only the air beside the
 # voice coil hangs on one, on its stroke x_pk.
-WISHES = {"Z_rated", "D_outline", "L_want", "f_low", "T_touch", "c_min", "x_pk"}
+WISHES = {"Z_rated", "D_outline", "L_want", "f_low", "T_touch", "c_min", "x_pk", "f_tone"}
 
 
 @pytest.fixture(scope="module")
@@ -179,7 +179,7 @@ def test_a_former_that_nobody_read_has_the_wall_of_its_paper(job: Job) -> None:
 def test_every_number_that_can_be_uncertain_has_its_advice() -> None:
     kinds = [
         kind
-        for module in (wire, coil, iron, moving, sheet, source, heat, design)
+        for module in (wire, coil, iron, moving, mounting, sheet, source, heat, design)
         for kind in vars(module).values()
         if is_dataclass(kind) and isinstance(kind, type) and kind.__module__ == module.__name__
     ]
