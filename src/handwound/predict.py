@@ -12,6 +12,7 @@ import numpy as np
 from handwound import iron_field, rub, spread
 from handwound.cone import StiffLaw, stiff_law
 from handwound.errors import JobError
+from handwound.heard.told import told
 from handwound.iron_field import Field
 from handwound.mounting import Lodging
 from handwound.parts.coil import FieldCoil, Rectangle
@@ -30,7 +31,6 @@ from handwound.parts.source import Supply
 from handwound.physics.level import level_at
 from handwound.played import Around
 from handwound.quantities import Num
-from handwound.heard.told import told
 from handwound.sounding import Blocked, R_source, block, drive, mount, respond
 from handwound.spread import Drawn, joined
 from handwound.stages import clear, coil_place, excite, ladder, move, picture, reels, winding
@@ -96,8 +96,9 @@ def chain(
     """All stages but the pictures. Numbers or arrays; ``k_Bl`` is what the iron's own spread does to Bl.
 
     Without ``Z_b`` the voice coil has no inductance, its least impedance is then on the safe side, and nothing is said
-    of the heat that it bears. ``played`` is the programme of the brief in this voice coil, or tells it in draws.
-    Without ``voices``, where each field coil meets every voice coil of a table, the motor is warmed alone.
+    of the heat that it bears and of what it is built into. ``played`` is the programme of the brief in this voice coil,
+    or tells it in draws; ``bends`` how far up its diaphragm is stiff. Without ``voices``, where each field coil meets
+    every voice coil of a table, the motor is warmed alone.
     """
     coil, T_room = design.voice_coil, brief.T_room
     fed, voice_wound = feed(design.field_coil, brief) if design.field_coil else None, winding(coil, T_room)
@@ -113,11 +114,10 @@ def chain(
         driver=driven,
         clearance=clear(design.iron, coil, voice_wound.D_w + 2 * voice_wound.bulge, wound, brief.x_pk),
     )
-    done = replace(done, mounted=mount(done, Lodging.of(brief, design.back), R_source(brief), T_room))
-    if bends:
-        done = replace(done, stiff=bends.of(design.diaphragm.sheet))
     end = settle(design, brief, doubts, fed.wound if fed else None, place if voices else None)
     if Z_b:
+        mounted = mount(done, Lodging.of(brief, design.back), R_source(brief), T_room)
+        done = replace(done, mounted=mounted, stiff=bends.of(design.diaphragm.sheet) if bends else None)
         programme = played(done, brief) if isinstance(played, Around) else played or played_in(done, brief, Z_b)
         done = replace(done, rating=rate(design, brief, voice_wound, end, programme, field))
     if fed is None:

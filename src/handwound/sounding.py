@@ -109,16 +109,22 @@ def moved(f: Num, found: Chain, lodging: Lodging, T_room: Num) -> tuple[Phasor, 
     return moving.Rms + 1j * (omega * moving.Mmd - moving.Kms / omega) + beside.Z_air, beside
 
 
-@stage
-def mount(found: Chain, lodging: Lodging, R: Num, T_room: Num) -> Mounted:
-    """The driver as it is built in, without its inductance, which is nothing to the low notes; numbers or draws."""
-    f, driver, moving = LOW[:, None], found.driver, found.moving
+def beside_reference(f: Num, found: Chain, lodging: Lodging, R: Num, T_room: Num) -> tuple[Num, Num]:
+    """Level as it is built in beside a driver of which only the mass resists, and modulus of the impedance, without the
+    coil's inductance, which is nothing to the low notes. [dB], [Ω]"""
+    driver, moving = found.driver, found.moving
     Z_m, beside = moved(f, found, lodging, T_room)
     Z, v, _ = circuit.driven(1.0, R, driver.Re, 0.0, found.motor.Bl, Z_m)
-    # beside a driver of which only the mass resists, which is the reference level
-    stiff = found.motor.Bl / (2 * np.pi * f * moving.Mms * (driver.Re + R))
-    L = np.asarray(20 * np.log10(np.abs(v * beside.k_out) / stiff))
-    peak = peaking(np.broadcast_to(np.abs(Z), L.shape))
+    by_mass = found.motor.Bl / (2 * np.pi * f * moving.Mms * (driver.Re + R))
+    return 20 * np.log10(np.abs(v * beside.k_out) / by_mass), np.abs(Z)
+
+
+@stage
+def mount(found: Chain, lodging: Lodging, R: Num, T_room: Num) -> Mounted:
+    """The driver as it is built in; numbers or draws."""
+    f = LOW[:, None]
+    L, Z = (np.asarray(each) for each in beside_reference(f, found, lodging, R, T_room))
+    peak = peaking(np.broadcast_to(Z, L.shape))
     boom = np.max(L, axis=0, initial=-np.inf, where=f <= BASS * peak)
     found_at = [peak, *(np.asarray(lowest(LOW, L, 0.0, fall)) for fall in (10.0, 3.0)), boom]
     f_c, f_10, f_3, dL_peak = (each[0] if each.shape == (1,) else each for each in found_at)

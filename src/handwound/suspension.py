@@ -110,13 +110,19 @@ def spider_share(spider: Spider) -> Num:
 def stiffness_over_stroke(design: Design, x: Array) -> Array:
     """Stiffness of surround and spider together at displacements, of plain numbers; nan where one snaps. [N/m]
 
-    A spider of arms, and one of which only the stiffness is known, are taken as equally stiff everywhere.
+    A spider of which only the stiffness is known is taken as equally stiff everywhere.
     """
     K = float(surround_stiffness(design.surround)) * _course(surround_shell(design.surround), x)
-    if design.spider is None:
+    spider = design.spider
+    if spider is None:
         return K
-    course = _course(spider_shell(design.spider), x) if design.spider.form == "pleats" else np.ones(len(x))
-    return K + float(spider_stiffness(design.spider)) * course
+    course: Num = np.ones(len(x))
+    if spider.form == "pleats":
+        course = _course(spider_shell(spider), x)
+    elif spider.form == "arms" and spider.sheet:
+        _, _, w_arm = _arms(spider)
+        course = suspension_physics.arms_stiffening(x, spider.sheet.t, w_arm, design.voice_coil.D_f / 2)
+    return np.asarray(K + float(spider_stiffness(spider)) * course)
 
 
 def rocking(design: Design, moving: Moving, x_pk: float) -> Rocking:

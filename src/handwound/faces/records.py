@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from handwound.parts.prediction import Array, Layer
 
 CURVES = ("x", "Bl_x", "NI", "Bl_NI")
-RESPONSE = ("f", "Z", "L_p")
+RESPONSE = ("f", "Z", "L_p", "L_lo", "L_hi", "phase", "t_group", "x_f")
 
 
 def text(record: dict[str, Any]) -> str:
@@ -66,6 +66,7 @@ def prediction(design: Design, brief: Brief, found: Prediction) -> dict[str, Any
         )},
         "rub": _part(found.rub) if found.rub else None,
         "warming": _part(found.warming) if found.warming else None,
+        "sound": _part(found.sound) if found.sound else None,
         "limits": [_part(each) for each in limits(design, brief, found)],
         "weakest": weakest(design),
         "cautions": _care(cautions(design, brief, found)),

@@ -7,6 +7,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from handwound.cone import whole
+from handwound.heard.limits import load, loudest_tones, one_tone
+from handwound.heard.places import places
+from handwound.heard.travel import held, travel
 from handwound.iron_field import Field
 from handwound.parts.coil import Rectangle
 from handwound.parts.design import Brief, Design
@@ -15,9 +18,6 @@ from handwound.parts.sound import Breakup, Sound
 from handwound.physics import air, circuit, sound
 from handwound.physics.rayleigh import deep_limit
 from handwound.physics.shell.linear import ring_frequency
-from handwound.heard.limits import load, loudest_tones, one_tone
-from handwound.heard.places import places
-from handwound.heard.travel import held, travel
 from handwound.sounding import F_LOW, R_REF, U_REF, Blocked, R_source
 from handwound.spread import Drawn
 

@@ -78,9 +78,8 @@ def arms_stiffness(E: Num, t: Num, n_arm: Num, l_arm: Num, w_arm: Num) -> Num:
 
     Notes
     -----
-    Both ends of an arm are held level. Arms along a tangent turn the middle a little as it moves, by x²/2l over the
-    radius, instead of being stretched; so they stay straight where arms along a radius would stiffen from half their
-    thickness on. Wide arms, above a third of their length, bend as plates and are up to 1/(1 - nu²) stiffer.
+    Both ends of an arm are held level; for small strokes, see ``arms_stiffening``. Wide arms, above a third of their
+    length, bend as plates and are up to 1/(1 - nu²) stiffer.
 
     References
     ----------
@@ -92,6 +91,46 @@ def arms_stiffness(E: Num, t: Num, n_arm: Num, l_arm: Num, w_arm: Num) -> Num:
     67.5
     """
     return E * w_arm * t**3 / l_arm**3 * n_arm
+
+
+def arms_stiffening(x: Num, t: Num, w_arm: Num, r: Num) -> Num:
+    r"""Stiffness of straight arms along a tangent at a displacement, over that at rest.
+
+    .. math:: \frac{K(x)}{K(0)} = 1 + \frac{18}{25} \left( \frac{w x}{t r} \right)^2
+        \Big/ \left( 1 + \frac{w^2}{3 r^2} \right)
+
+    Parameters
+    ----------
+    x : float
+        Displacement. [m]
+    t : float
+        Thickness of the sheet. [m]
+    w_arm : float
+        Width of an arm. [m]
+    r : float
+        Radius of the former that they meet. [m]
+
+    Returns
+    -------
+    k_x : float
+        Stiffness over that at rest. [1]
+
+    Notes
+    -----
+    An arm that bends in an S is short of 3x²/5l. It can stretch, or turn the former by that over r, and then both of
+    its ends no longer stand in line and it bends in its plane. The length falls out: narrow arms go far, and a strip
+    that cannot turn anything, as r = 0, stiffens as 1 + 54/25 (x/t)². Strokes up to a third of the length.
+
+    References
+    ----------
+    .. [1] Least energy: beams bent both ways, and bars.
+
+    Examples
+    --------
+    >>> round(arms_stiffening(0.002, 0.0002, 0.002, 0.013), 2)
+    2.69
+    """
+    return 1 + 18 / 25 * (w_arm * x / t) ** 2 / (r**2 + w_arm**2 / 3)
 
 
 def arms_sideways(E: Num, t: Num, n_arm: Num, l_arm: Num, w_arm: Num) -> Num:

@@ -7,12 +7,13 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from handwound.mounting import Lodging
 from handwound.parts.design import Brief
 from handwound.parts.prediction import Chain
 from handwound.parts.source import LEAST_SHARE
-from handwound.physics.level import high_pass
 from handwound.quantities import Num, show
 from handwound.search.table import Table
+from handwound.sounding import R_source, beside_reference
 from handwound.warmth import POOREST, poorest, settle
 
 Array = npt.NDArray[np.float64]
@@ -62,7 +63,7 @@ def limits(table: Table, brief: Brief, found: Chain) -> tuple[Limit, ...]:
 
     driver, Z_rated, clearance = found.driver, float(brief.Z_rated), found.clearance
     T_worst, warm = _warmth(table, brief, found), ", warm" if found.heat else ""
-    low = high_pass(brief.f_low, driver.fs, driver.Qts)
+    low, _ = beside_reference(brief.f_low, found, Lodging.of(brief, table.design.back), R_source(brief), brief.T_room)
     least = LEAST_SHARE * brief.amplifier.Z_least
     return (
         limit("wire", "wire missing on the reels", "l_w", wire_missing(table, found), 0.0, True, 10.0),

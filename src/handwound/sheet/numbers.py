@@ -19,6 +19,8 @@ TITLES = {
     "motor": "Magnetic field, cold",
     "moving": "What moves",
     "driver": "The driver, motor cold",
+    "mounted": "Where it is built in, motor cold",
+    "stiff": "The diaphragm",
     "clearance": "Air beside the voice coil",
 }
 KEY = {
@@ -31,6 +33,8 @@ KEY = {
     "driver.Re": "voice coil on the meter",
     "moving.Mms": "moving mass, with air",
     "driver.Qts": "total Q, cold",
+    "mounted.f_10": "lowest note, 10 dB down",
+    "stiff.f_stiff": "diaphragm moves as a whole to",
     "heat.T_case": "motor outside, no music",
     "clearance.c_i": "air inside the coil",
     "clearance.c_o": "air outside the coil",

@@ -141,7 +141,7 @@ class Large:
     def walk(self, values: Array) -> Iterator[Bent]:
         """The shell at each of the values, which lead away from 0; ends early where it snaps through."""
         now = self.settle(0.0, np.zeros(self.count))
-        at, step = 0.0, float(values[0])
+        at = 0.0
         for value in values:
             step = value - at
             while at != value:
