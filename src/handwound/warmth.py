@@ -11,6 +11,7 @@ from handwound.errors import JobError
 from handwound.iron_field import Field
 from handwound.kept import stage
 from handwound.materials import magnets
+from handwound.mounting import Lodging
 from handwound.parts.coil import FieldCoil, Rectangle
 from handwound.parts.design import Brief, Design
 from handwound.parts.heat import DOUBTS, Doubts, Frame
@@ -18,7 +19,6 @@ from handwound.parts.iron import Ring
 from handwound.parts.prediction import Chain, Excitation, Heat, MagnetState, Rating, Winding
 from handwound.parts.programme import Programme
 from handwound.parts.source import Supply
-from handwound.physics import air, sound
 from handwound.physics.heat import sources
 from handwound.physics.heat.network import NoRestError
 from handwound.physics.heat.sources import Together
@@ -26,7 +26,7 @@ from handwound.physics.programme import compression, peak_voltage, programme_vol
 from handwound.physics.wire import resistivity
 from handwound.programme import LONG, SHORT, mean_heat, usual
 from handwound.quantities import Num
-from handwound.sounding import HEARD, R_REF, U_REF, Blocked
+from handwound.sounding import HEARD, Blocked, moved
 from handwound.stages import wire_of
 from handwound.thermal import Thermal, thermal
 
@@ -202,11 +202,10 @@ def on_amplifier(design: Design, brief: Brief, wound: Winding, model: Thermal, p
 
 
 def impedance(found: Chain, brief: Brief, Z_b: Blocked) -> tuple[Array, npt.NDArray[np.complex128]]:
-    """Impedance of the driver with its motion, over all that is heard: frequencies and values. [Hz], [Ω]"""
-    moving, driver, rho_0, c_0 = found.moving, found.driver, air.density(brief.T_room), air.speed(brief.T_room)
-    Z, _ = sound.response(HEARD, U_REF, driver.Re, found.motor.Bl, moving.Mmd, moving.Rms, moving.Kms, moving.a,
-                          moving.Sd, rho_0, c_0, R_REF, Z_b.heard)  # fmt: skip
-    return HEARD, np.asarray(Z)
+    """Impedance of the driver with its motion as the brief builds it in, its back open, over all that is heard:
+    frequencies and values. [Hz], [Ω]"""
+    Z_m, _ = moved(HEARD, found, Lodging.of(brief, None), brief.T_room)
+    return HEARD, np.asarray(found.driver.Re + Z_b.heard + found.motor.Bl**2 / Z_m)
 
 
 def played_in(found: Chain, brief: Brief, Z_b: Blocked) -> Programme:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from handwound import masses
 from handwound.cone import whole
 from handwound.heard.limits import load, loudest_tones, one_tone
 from handwound.heard.places import places
@@ -43,12 +45,25 @@ def told(
     return Sound(
         held=hung,
         breakup=breakup(design, brief, found, Z_b),
+        f_flat=flat_limit(design, brief, found),
         travel=way,
         loudest=loudest_tones(design, brief, found, Z_b, way, f_piston),
         load=load(design, brief, found, Z_b),
         places=places(design, brief, found),
         tone=one_tone(f_tone, float(R_source(brief)), design, brief, found, Z_b, way),
     )
+
+
+def flat_limit(design: Design, brief: Brief, found: Chain) -> float | None:
+    """How far up a flat card of the same sheet would move as a whole; None where it is flat. [Hz]"""
+    part = design.diaphragm
+    if part.form == "disc":
+        return None
+    flat = replace(design, diaphragm=replace(part, form="disc", h_c=0.0, w_seam=0.0, m_d=None, ribs=None))
+    m_d = masses.diaphragm_mass(flat.diaphragm)
+    lighter = replace(found.moving, m_d=m_d, m_rib=0.0, Mmd=found.moving.Mmd + m_d - found.moving.m_d)
+    rho_0, c_0 = float(air.density(brief.T_room)), float(air.speed(brief.T_room))
+    return whole(flat, lighter).piston_to(float(found.driver.fs), rho_0, c_0)
 
 
 def breakup(design: Design, brief: Brief, found: Chain, Z_b: Blocked, f: Array = BREAKUP) -> Breakup:

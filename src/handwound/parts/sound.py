@@ -159,10 +159,12 @@ class Tone(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Sound(Part):
-    """All of it."""
+    """All of it. ``f_flat`` is how far up a flat card of the diaphragm's sheet would move as a whole; None where it is
+    flat."""
 
     held: Held
     breakup: Breakup
+    f_flat: float | None
     travel: Travel
     loudest: Loudest
     load: Load
