@@ -145,6 +145,9 @@ def test_measured_parts_keep_what_they_are_at_rest(design) -> None:
     assert suspension.stiffness_over_stroke(of_cloth, x)[2] == pytest.approx(700.0)
     held = replace(design, spider=Spider(K_sp=500.0, m_sp=0.3e-3))
     assert suspension.stiffness_over_stroke(held, x) == pytest.approx(plain + 500.0)
+    of_arms = suspension.stiffness_over_stroke(replace(design, spider=ARMS), x) - plain
+    wanted = 4.5 * physics.arms_stiffening(x, 0.1e-3, 0.004, design.voice_coil.D_f / 2)
+    assert of_arms == pytest.approx(wanted, rel=1e-6)
     pleated = SHAPES["spider of paper"]
     own, read = (
         suspension.stiffness_over_stroke(replace(design, spider=each), x) - plain

@@ -50,6 +50,12 @@ def test_arms_are_beams() -> None:
     )
 
 
+def test_arms_that_turn_nothing_are_strips() -> None:
+    """Kind of truth: limit. On a former of no width they stretch, as a strip between level edges: 54/25 (x/t)²."""
+    assert suspension.arms_stiffening(0.3e-3, 0.2e-3, 4e-3, 1e-9) == pytest.approx(1 + 54 / 25 * 1.5**2)
+    assert suspension.arms_stiffening(0.0, 0.2e-3, 4e-3, 0.013) == 1
+
+
 @pytest.mark.parametrize("n", [3, 4, 7])
 @pytest.mark.parametrize("way", [0.0, 0.3])
 def test_arms_sideways_are_bars_and_beams(n, way) -> None:
@@ -164,6 +170,7 @@ CALLS = [
     (suspension.strip_modulus, (0.060, 0.020, 0.002, 0.004, 0.050)),
     (suspension.arms_stiffness, CARD),
     (suspension.arms_sideways, CARD),
+    (suspension.arms_stiffening, (2e-3, 0.2e-3, 4e-3, 0.013)),
     (suspension.arms_share, (3, 0.025, 0.005, 0.3)),
     (suspension.sag, (1000.0, 0.0065, 1.25)),
     (rocking.tilt_of_springs, (1000.0, 0.05)),

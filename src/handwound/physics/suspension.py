@@ -119,7 +119,8 @@ def arms_stiffening(x: Num, t: Num, w_arm: Num, r: Num) -> Num:
     -----
     An arm that bends in an S is short of 3x²/5l. It can stretch, or turn the former by that over r, and then both of
     its ends no longer stand in line and it bends in its plane. The length falls out: narrow arms go far, and a strip
-    that cannot turn anything, as r = 0, stiffens as 1 + 54/25 (x/t)². Strokes up to a third of the length.
+    that cannot turn anything, as r = 0, stiffens as 1 + 54/25 (x/t)². Right to some 3 % up to 1.4; beyond, an
+    arm also twists out of its plane, and is softer than this.
 
     References
     ----------
