@@ -61,7 +61,8 @@ def flat_limit(design: Design, brief: Brief, found: Chain) -> float | None:
         return None
     flat = replace(design, diaphragm=replace(part, form="disc", h_c=0.0, w_seam=0.0, m_d=None, ribs=None))
     m_d = masses.diaphragm_mass(flat.diaphragm)
-    lighter = replace(found.moving, m_d=m_d, m_rib=0.0, Mmd=found.moving.Mmd + m_d - found.moving.m_d - found.moving.m_rib)
+    rest = found.moving.Mmd - found.moving.m_d - found.moving.m_rib
+    lighter = replace(found.moving, m_d=m_d, m_rib=0.0, Mmd=rest + m_d)
     rho_0, c_0 = float(air.density(brief.T_room)), float(air.speed(brief.T_room))
     return whole(flat, lighter).piston_to(float(found.driver.fs), rho_0, c_0)
 
