@@ -11,6 +11,7 @@ from dataclasses import replace
 import numpy as np
 
 from handwound.parts import prediction as p
+from handwound.parts import sound as so
 from handwound.parts.coil import Coil, FieldCoil, VoiceCoil
 from handwound.parts.design import Brief, Design
 from handwound.parts.iron import Iron, Ring
@@ -100,15 +101,15 @@ def winding(coil: Coil, rungs: tuple[p.Layer, ...]) -> p.Winding:
 
 def flux_lines(scale: float) -> tuple[np.ndarray, ...]:
     """Loops around the field coil: a picture of lines, not of this motor's field."""
-    s, angle = scale * MM, np.linspace(0, 2 * np.pi, 90)
+    mm, angle = scale * MM, np.linspace(0, 2 * np.pi, 90)
     loops = [(20 + k * np.cos(angle), 29 + 2.0 * k * np.sin(angle)) for k in np.linspace(3, 19.5, 14)]
-    return tuple(np.column_stack([np.clip(r, 0.2, None), z]) * s for r, z in loops)
+    return tuple(np.column_stack([np.clip(r, 0.2, None), z]) * mm for r, z in loops)
 
 
 def moving(m_w: float, a: float) -> p.Moving:
     return p.Moving(
-        m_vc=m_w, m_f=0.31e-3, m_d=1.3e-3, m_s=0.2e-3, m_sp=0.0, m_bits=0.4e-3, m_air=0.5e-3, Mmd=7.2e-3, Mms=7.7e-3,
-        Kms=2750.0, Rms=0.9, Sd=math.pi * a**2, a=a,
+        m_vc=m_w, m_f=0.31e-3, m_d=1.3e-3, m_rib=0.0, m_cap=0.0, m_g=0.0, m_s=0.2e-3, m_sp=0.0, m_bits=0.4e-3,
+        m_air=0.5e-3, Mmd=7.2e-3, Mms=7.7e-3, Kms=2750.0, Rms=0.9, Sd=math.pi * a**2, a=a,
     )  # fmt: skip
 
 
@@ -126,7 +127,42 @@ def driver(Re: float, Bl: float, moves: p.Moving) -> tuple[p.Driver, p.Response]
         Re=Re, fs=fs, Cms=1 / Kms, Qms=Qms, Qes=Qes, Qts=Qms * Qes / (Qms + Qes), Vas=9.4e-3, eta_0=0.0041,
         L_1W=88.2, L_2V83=89.4, Z_max=Re + Bl**2 / Rms, Z_min=float(Z.min()),
     )  # fmt: skip
-    return made, p.Response(f=f, Z=Z, L_p=L_p, f_piston=float(f[-1]))
+    return made, p.Response(
+        f=f, Z=Z, L_p=L_p, L_lo=L_p - 1, L_hi=L_p + 1, phase=np.angle(1 / Zm), t_group=0.1 / f,
+        x_f=np.abs(2.83 * Bl / (Re * Zm + Bl**2) / w), f_piston=float(f[-1]),
+    )  # fmt: skip
+
+
+def sound(Re: float) -> so.Sound:
+    """A diaphragm that bends from 2 kHz on, a suspension that stiffens, what it can be built into: all made up."""
+    f, theta, x = np.geomspace(20.0, 20e3, 200), np.radians(np.arange(0.0, 91.0, 15.0)), np.linspace(-6e-3, 6e-3, 41)
+    L_axis = 89 - 20 * np.log10(1 + (60 / f) ** 2 + (f / 6000) ** 2)
+    f_nom = np.array([20.0, 50.0, 100.0, 200.0, 500.0, 1000.0])
+    at_wall = so.Mounted(f_c=95.0, f_10=62.0, f_3=92.0, dL_peak=0.4)
+    wall = so.Place(kind="endless wall", why="nothing goes round", found=at_wall)
+    box = so.Place(
+        kind="closed box", why="as even as can be", found=so.Mounted(f_c=121.0, f_10=75.0, f_3=118.0, dL_peak=0.0),
+        V_box=12e-3,
+    )  # fmt: skip
+    return so.Sound(
+        held=so.Held(x=x, K_x=2750 * (1 + (x / 3e-3) ** 2), sag=3e-5, K_rock=2.0, f_rock=110.0, tilt=8e-4, m_off=3e-4),
+        breakup=so.Breakup(
+            f=f, theta=theta, L_off=L_axis[:, None] - 20 * np.outer(np.clip(f / 8000, 0, 1), theta**2), Z=Re + f / 2000,
+            f_ring=2500.0, f_deep=3600.0,
+        ),
+        travel=so.Travel(x_82=2.6e-3, x_75=1.73e-3, x_stop=None, x_rub=3.1e-3, x_lim=1.73e-3, by="suspension"),
+        loudest=so.Loudest(
+            f=f_nom, L_max=np.array([58.0, 74.0, 86.0, 91.0, 90.0, 90.0]), U_max=np.array([1.1, 1.2, 2.4, 3.5, 3.4, 3.6]),
+            by=(*("stroke: suspension",) * 3, *("heat of the voice coil",) * 3),
+        ),
+        load=so.Load(Z_min=6.4, f_least=310.0, used=0.625, U_max=7.746, I_max=1.21, R_add=None, dL_add=None),
+        f_flat=150.0,
+        places=(wall, box),
+        tone=so.Tone(
+            f_tone=95.0, R_source=0.0, U_tone=2.3, L_tone=85.1, by="stroke: suspension", L_1V=77.9, k_N=None,
+            dL_turns=None, m_add=4e-4, K_add=None, dL_tuned=0.02,
+        ),
+    )  # fmt: skip
 
 
 def heat(of: Design, field: p.Winding, I_f: float, Bl: float) -> p.Heat:
@@ -202,6 +238,9 @@ def prediction(of: Design, wish: Brief, scale: float = 1.0) -> p.Prediction:
         response=response,
         field_ladder=fields,
         voice_ladder=voices,
+        sound=sound(float(voice.R_T)),
+        mounted=so.Mounted(f_c=95.0, f_10=62.0, f_3=92.0, dL_peak=0.4),
+        stiff=so.Stiff(f_stiff=1800.0),
         reels=(
             p.Reel(name="reel 0.50", l_w=field.l_w, l_reel=120.0 - field.l_w),
             p.Reel(name="reel 0.18", l_w=voice.l_w, l_reel=None),

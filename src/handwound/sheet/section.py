@@ -10,7 +10,7 @@ from handwound.parts.prediction import Prediction
 from handwound.sheet.dimension import ROW, TIGHT, WING, Label, across, along, labels, scale_bar, spread
 from handwound.sheet.gap import draw_gap, lens_height
 from handwound.sheet.letters import text_width
-from handwound.sheet.shapes import RZ, Gap, Skin, Solid, coils, gap, iron, mm, piles, skins
+from handwound.sheet.shapes import RZ, SPIDER, Gap, Skin, Solid, coils, gap, iron, mm, piles, skins
 from handwound.sheet.style import FIRM, HAIR, INK, SMALL, SOFT, TEXT
 from handwound.sheet.svg import Svg
 from handwound.sheet.view import SCALES, View, ratio
@@ -78,15 +78,28 @@ class Sizes:
         return max(self.z_motor, *(z for skin in self.skins for _, z in skin.outline))
 
     @cached_property
+    def in_front(self) -> tuple[Skin, ...]:
+        """The skins that are told in front of all, the widest last; a spider is told beside the motor."""
+        front = [skin for skin in self.skins if skin.name != SPIDER]
+        return tuple(sorted(front, key=lambda skin: max(r for r, _ in skin.outline)))
+
+    @cached_property
     def beside(self) -> bool:
         """Whether there is room beside the motor, behind the diaphragm."""
         return min(z for skin in self.skins for _, z in skin.outline) >= self.z_motor
 
     def z_over(self, r: float) -> float:
-        """Lowest level of the skins at and beyond this radius."""
-        (r_1, z_1), (r_2, z_2) = self.skins[0].outline[:2]
-        share = min(max((r - r_1) / (r_2 - r_1), 0.0), 1.0) if r_2 > r_1 else 1.0
-        return z_1 + share * (z_2 - z_1)
+        """Lowest level of the skins at and beyond this radius; the front of all where none reaches so far."""
+        low = []
+        for points in (skin.outline for skin in self.skins):
+            beyond = [z for at, z in points if at >= r]
+            crossed = [
+                z_1 + (r - r_1) / (r_2 - r_1) * (z_2 - z_1)
+                for (r_1, z_1), (r_2, z_2) in zip(points, points[1:] + points[:1], strict=True)
+                if (r_1 < r) != (r_2 < r)
+            ]
+            low += beyond + crossed
+        return min(low, default=self.z_front)
 
 
 @dataclass(frozen=True)
@@ -166,7 +179,7 @@ def _draw(design: Design, prediction: Prediction, layout: Layout) -> tuple[Svg, 
     """The drawing, and the height of the section without what stands beside it. [mm]"""
     sizes, scale, edge = layout.sizes, layout.scale, layout.edge
     svg = Svg(layout.width, 0.0, f"Section of the driver, scale {ratio(scale)}")
-    rows_above = 2 * ROW + 2
+    rows_above = len(sizes.in_front) * ROW + 2
     view = View(svg, scale, layout.left + layout.spare / 2, rows_above + 1000 * scale * sizes.z_front)
     _parts(view, design, sizes)
     _above(view, sizes)
@@ -197,7 +210,7 @@ def _parts(view: View, design: Design, sizes: Sizes) -> None:
 
 def _above(view: View, sizes: Sizes) -> None:
     y = view.y(sizes.z_front) - 3.5
-    for skin in sizes.skins:
+    for skin in sizes.in_front:
         r = max(r for r, _ in skin.outline)
         y_end = view.y(max(z for at, z in skin.outline if at == r)) - 0.6
         room = 2 * (view.x(r) - view.x_axis) - 6
@@ -268,6 +281,9 @@ def _labels(view: View, sizes: Sizes) -> list[Label]:
         if solid.kind in ("former", "voice coil") and solid.z_hi > front > solid.z_lo:
             z_lo = front  # what stands in the gap is pointed at where it comes out of it
         column.append(Label(solid.name, solid.words, view.x(solid.r_out - inset), view.y(solid.z_hi), view.y(z_lo)))
+    for skin in (skin for skin in sizes.skins if skin.name == SPIDER):
+        r, levels = max(r for r, _ in skin.outline), [z for _, z in skin.outline]
+        column.append(Label(skin.name, skin.words, view.x(r), view.y(max(levels)), view.y(min(levels))))
     # about level: the inner part goes first, so that no leader crosses another
     return sorted(column, key=lambda label: (round(label.y_hi + label.y_lo), label.x))
 

@@ -2,20 +2,35 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from typing import Literal
+from math import hypot
+from typing import TYPE_CHECKING, Literal
 
+import numpy as np
+
+from handwound.cone import level, neck
 from handwound.materials import metals
 from handwound.parts.coil import Coil, FieldCoil
 from handwound.parts.design import Design
 from handwound.parts.iron import Ring
+from handwound.parts.moving import Diaphragm, Ribs, Spider, Surround
 from handwound.parts.prediction import Prediction, Winding
+from handwound.physics.shell.meridian import dome
 from handwound.quantities import Num, plain, shown
+from handwound.suspension import spider_shell, surround_shell
+
+if TYPE_CHECKING:
+    import numpy.typing as npt
+
+    Array = npt.NDArray[np.float64]
 
 RZ = tuple[float, float]
 POLE = {"up": "north pole in front", "down": "north pole at the back", "out": "north pole outside",
         "in": "north pole inside"}  # fmt: skip
 """Where a magnet's north pole is: there its flux comes out."""
+FINE, SPIDER = 24, "spider"
+"""Pieces of what is round; the one skin that is behind the diaphragm."""
 Kind = Literal["iron", "magnet", "metal", "spool", "field coil", "former", "voice coil", "card", "foam"]
 
 
@@ -155,23 +170,100 @@ def voice_levels(design: Design) -> RZ:
 
 
 def skins(design: Design) -> list[Skin]:
-    """Diaphragm and surround, glued to the front end of the former."""
-    cone, ring = design.diaphragm, design.surround
-    neck = voice_levels(design)[0] + float(design.voice_coil.l_f)
-    rim, t = neck + float(cone.h_c), float(cone.sheet.t)
-    r_in, r_out = float(cone.d_in) / 2, float(cone.d_out) / 2
-    depth = f", {mm('h_c', cone.h_c)} deep" if cone.h_c else ""
-    words = f"⌀{mm('d_out', cone.d_out)}{depth}, {cone.sheet.name}"
-    ring_words = f"free from ⌀{mm('d_in', ring.d_in)} to ⌀{mm('d_out', ring.d_out)}, {ring.sheet.name}"
-    return [
-        Skin("diaphragm", "card", ((r_in, neck), (r_out, rim), (r_out, rim + t), (r_in, neck + t)), words),
-        Skin(
-            "surround",
-            "foam",
-            _plate(float(ring.d_in) / 2, float(ring.d_out) / 2, rim + t, float(ring.sheet.t)),
-            ring_words,
-        ),
-    ]
+    """All that moves in front of the former or hangs on it, on the very lines that are followed as shells."""
+    return [*_face(design), *([_spider(design)] if design.spider and _reach(design) else [])]
+
+
+def _face(design: Design) -> Iterator[Skin]:
+    """Diaphragm and surround, glued to the front end of the former; ribs and cap, where there are any."""
+    part, ring, cap, r_neck = design.diaphragm, design.surround, design.cap, neck(design)
+    z, r_in, r_rim, t = z_neck(design), float(part.d_in) / 2, float(part.d_out) / 2, float(part.sheet.t)
+    r = np.linspace(r_in, r_rim, FINE if part.form == "dome" else 2)
+    face = z + level(part, r_neck, r)
+    depth = f", {mm('h_c', part.h_c)} {'high' if part.form == 'dome' else 'deep'}" if part.h_c else ""
+    yield Skin(
+        "diaphragm", "card", _thick(r, face, t), f"⌀{mm('d_out', part.d_out)}{depth}, {part.sheet.name}"
+    )  # fmt: skip
+    across = surround_shell(ring)
+    at = float(face[-1]) + t - float(across.z[0])
+    yield Skin("surround", "foam", _thick(across.r, across.z + at, float(ring.sheet.t)), _ring_of_sheet(ring))
+    if part.ribs:
+        yield _ribs(part, part.ribs, z, r_neck)
+    if cap:
+        r_cap = max(r_neck, min(float(cap.d_out) / 2, r_rim))
+        h_c = float(cap.h_c) if cap.form == "dome" else 0.0
+        at = z + float(level(part, r_neck, r_cap)) + t
+        high = f", {mm('h_c', cap.h_c)} high" if h_c else ""
+        words = f"⌀{mm('d_out', cap.d_out)}{high}, {cap.sheet.name}"
+        yield Skin("cap", "card", _thick(*dome(r_cap, h_c, at, FINE if h_c else 1), float(cap.sheet.t)), words)
+
+
+def z_neck(design: Design) -> float:
+    """Level of the front end of the former, where the diaphragm stands on it. [m]"""
+    return voice_levels(design)[0] + float(design.voice_coil.l_f)
+
+
+def _ribs(part: Diaphragm, ribs: Ribs, z: float, r_neck: float) -> Skin:
+    """One of the ribs from its side, in front of what it stands on."""
+    r = np.linspace(float(ribs.d_in) / 2, float(ribs.d_out) / 2, FINE)
+    foot = z + level(part, r_neck, r) + float(part.sheet.t)
+    words = f"{int(ribs.n_rib)} of {ribs.sheet.name}, {mm('h_rib', ribs.h_rib)} high, out to ⌀{mm('d_out', ribs.d_out)}"
+    return Skin("ribs", "card", _closed(r, foot, r, foot + float(ribs.h_rib)), words)
+
+
+def _spider(design: Design) -> Skin:
+    """The spider behind the neck: its pleats, or where arms reach."""
+    spider, z = design.spider, z_neck(design)
+    assert spider is not None
+    z -= float(spider.z_sp)
+    t = float(spider.sheet.t) if spider.sheet else float(design.surround.sheet.t)
+    r = np.linspace(*_reach(design), 2)
+    line = r, np.full(2, z)
+    words = f"⌀{mm('d_out', 2 * r[-1])}"
+    if spider.form == "pleats":
+        shell = spider_shell(spider)
+        line = shell.r, shell.z + z
+        words = f"free from ⌀{mm('d_in', 2 * shell.r[0])} to {words}, {wavy(spider)}"
+    elif spider.form == "arms":
+        assert spider.l_arm is not None and spider.w_arm is not None
+        words = f"{int(spider.n_arm)} arms, {mm('l_arm', spider.l_arm)} long, {mm('w_arm', spider.w_arm)} wide"
+    of = f", {spider.sheet.name}" if spider.sheet else ""
+    return Skin(SPIDER, "foam", _thick(*line, t), words + of)
+
+
+def _reach(design: Design) -> RZ | tuple[()]:
+    """From where to where the spider is drawn; nowhere where its size is not known. Arms lie along a tangent."""
+    spider, r_f = design.spider, float(design.voice_coil.D_f) / 2
+    if spider is None:
+        return ()
+    if spider.form == "arms" and spider.l_arm is not None:
+        return r_f, hypot(r_f, float(spider.l_arm))
+    return () if spider.d_out is None else (float(spider.d_in or 2 * r_f) / 2, float(spider.d_out) / 2)
+
+
+def wavy(part: Surround | Spider) -> str:
+    """``"3 waves 4 mm deep"``; nothing for a flat ring."""
+    if part.form == "roll":
+        return f"half a roll {mm('h_r', part.h_r)} high"
+    return f"{int(part.n_pleat)} waves {mm('h_r', part.h_r)} deep" if part.form == "pleats" else ""
+
+
+def _ring_of_sheet(ring: Surround) -> str:
+    shaped = "".join(f", {words}" for words in (wavy(ring),) if words)
+    return f"free from ⌀{mm('d_in', ring.d_in)} to ⌀{mm('d_out', ring.d_out)}{shaped}, {ring.sheet.name}"
+
+
+def _thick(r: Array, z: Array, t: float) -> tuple[RZ, ...]:
+    """A line with the thickness of its sheet on the side of its normal: upwards where it runs outwards."""
+    along = np.gradient(r), np.gradient(z)
+    long = np.hypot(*along)
+    return _closed(r, z, np.maximum(r - t * along[1] / long, 0.0), z + t * along[0] / long)
+
+
+def _closed(r: Array, z: Array, r_back: Array, z_back: Array) -> tuple[RZ, ...]:
+    """The polygon between two lines, the first of them to the end and the other back."""
+    there = [*zip(r.tolist(), z.tolist(), strict=True)]
+    return (*there, *reversed([*zip(r_back.tolist(), z_back.tolist(), strict=True)]))
 
 
 def gap(design: Design, prediction: Prediction) -> Gap:
@@ -222,10 +314,6 @@ def _covers(ring: Ring, other: Ring, levels: dict[str, tuple[Num, Num]]) -> bool
     in_front = float(levels[ring.name][0]) >= float(levels[other.name][1]) - 1e-6
     across = min(float(ring.d_out), float(other.d_out)) - max(float(ring.d_in), float(other.d_in))
     return in_front and ring.name != other.name and across > 1e-6
-
-
-def _plate(r_in: float, r_out: float, z: float, t: float) -> tuple[RZ, ...]:
-    return ((r_in, z), (r_out, z), (r_out, z + t), (r_in, z + t))
 
 
 def _wire(coil: Coil) -> str:
