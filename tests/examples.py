@@ -5,11 +5,17 @@ from __future__ import annotations
 import re
 import shutil
 from pathlib import Path
+from typing import NamedTuple
 
-from handwound.job import example_folder
+from handwound import predict
+from handwound.iron_field import Field
+from handwound.job import Job, example_folder
 from handwound.materials import steels
 from handwound.motor.solved import Solved
+from handwound.parts.design import Brief, Design
+from handwound.parts.prediction import Chain
 from handwound.physics.field import Magnet, Problem, Ring, Winding
+from handwound.sounding import Blocked
 
 MM = 1e-3
 Laid = tuple[Problem, float, float]
@@ -39,6 +45,24 @@ def started(folder: Path, like: str) -> Path:
     shutil.copytree(example_folder(like), folder)
     choose(folder / "design.toml", CHOSEN[like])
     return folder
+
+
+class Built(NamedTuple):
+    """An example through all stages, with its field and its voice coil held still."""
+
+    design: Design
+    brief: Brief
+    field: Field
+    Z_b: Blocked
+    done: Chain
+
+
+def built(folder: Path, like: str) -> Built:
+    """An example with its build chosen, and what it does."""
+    job = Job(started(folder, like))
+    field = predict.field_of(job.design, job.brief)
+    Z_b = predict.blocked(job.design, job.brief, field)
+    return Built(job.design, job.brief, field, Z_b, predict.chain(job.design, job.brief, field, Z_b=Z_b))
 
 
 def repair_pair(magnet: float = 15.0, pole: float = 20.0, glue: float = 0.05, top: float = 5.0) -> Laid:
