@@ -343,9 +343,14 @@ def misfits_of_brief(design: Design, brief: Brief) -> Iterator[Misfit]:
 
 def box_fits(design: Design, brief: Brief) -> Iterator[Misfit]:
     """A box that holds the driver has more air in it than the motor takes."""
-    solid = [*ring_bodies(design.iron), *([spool(design.field_coil)] if design.field_coil else [])]
-    motor = sum(pi / 4 * (each.d_out**2 - each.d_in**2) * (each.z_hi - each.z_lo) for each in solid)
+    motor = motor_volume(design)
     if brief.box and brief.box.V_box < motor:
         must = f"more than the motor itself takes, {show('V_box', motor)}"
         do = "It is the air in the box; where the frame itself is closed, that is [back] in design.toml."
         yield Misfit(("V_box",), must, show("V_box", float(brief.box.V_box)), do)
+
+
+def motor_volume(design: Design) -> float:
+    """What steel, magnets and spool take up. [m³]"""
+    solid = [*ring_bodies(design.iron), *([spool(design.field_coil)] if design.field_coil else [])]
+    return sum(pi / 4 * (each.d_out**2 - each.d_in**2) * (each.z_hi - each.z_lo) for each in solid)
