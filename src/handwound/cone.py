@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from handwound import suspension
+from handwound import masses, suspension
 from handwound.kept import stage
 from handwound.parts.design import Design
 from handwound.parts.moving import Bond, Cap, Diaphragm, Ribs, Surround
@@ -38,7 +38,7 @@ ON_FORMER = 2e-3
 """A diaphragm whose hole is narrower than its former by more than this closes it. [m]"""
 LEAST_LEFT = 0.1
 """Share of the former's mass that is left to it where all was weighed together and the sum of its parts is more."""
-AS_ONE = 1.0
+AS_ONE = 3.0
 """A diaphragm that loses this much on its axis by moving unevenly no longer moves as a whole. [dB]"""
 FACE = ("diaphragm", "cap")
 SIMPSON = np.array([1.0, 4.0, 1.0]) / 6
@@ -53,6 +53,12 @@ COLLAR, NU_GLUE, WEIGHTLESS = 2, 0.35, 1e-6
 """Elements of it; its Poisson's ratio (from memory); its mass per area here [kg/m²]."""
 RIM_TURNS = 4.0
 """A narrow ring whose rim turns freely is softer by this: 3 E I / l³ for 12 E I / l³."""
+ROUGH = 5e3
+"""Up to here a coarser shell is followed first. [Hz]"""
+AT_ONCE = 10
+"""So many of them are asked for together, from the lowest up."""
+MODULI = np.array([0.4, 0.63, 1.0, 1.6, 2.5])
+"""Factors on the modulus at which it is solved."""
 ASIDE = 1.15
 """Factor on a number of the sheet by which its power is taken."""
 
@@ -70,11 +76,12 @@ class Whole:
     m_ring: float
     K_ring: complex
     pieces: dict[str, NDArray[np.intp]]
+    f_top: float
 
     @cached_property
     def driven(self) -> Driven:
         """The whole in the frequency domain, pushed by its coil, its skin in the air."""
-        return Driven(self.shell, self.coil, self.held, self.m_ring, self.K_ring, self.skin)
+        return Driven(self.shell, self.coil, self.held, self.m_ring, self.K_ring, self.skin, self.f_top)
 
     @cached_property
     def skin(self) -> Radiator:
@@ -97,32 +104,45 @@ class Whole:
         return np.asarray(10 * np.log10(dA.sum() * square / mean))
 
     def piston_to(self, fs: float, rho_0: float, c_0: float) -> float:
-        """How far up the diaphragm moves as a whole. [Hz]"""
-        f = TRIED[TRIED > 2 * fs]
-        for _ in range(2):
-            beyond = self.uneven(f, rho_0, c_0) > AS_ONE
-            k = int(np.argmax(beyond))
-            if not beyond[k] or k == 0:
-                return float(f[0] if beyond[k] else f[-1])
-            f = np.geomspace(f[k - 1], f[k], FINER)
-        return float(f[0])
+        """How far up the diaphragm moves as a whole; 0 where that is further than this shell is followed. [Hz]"""
+        f = TRIED[(TRIED > 2 * fs) & (TRIED < self.f_top)]
+        for k in range(0, len(f) - 1, AT_ONCE):
+            some = f[k : k + AT_ONCE + 1]
+            beyond = self.uneven(some, rho_0, c_0) > AS_ONE
+            if beyond.any():
+                first = int(np.argmax(beyond))
+                if k + first == 0:
+                    return float(some[0])
+                between = np.geomspace(f[k + first - 1], some[first], FINER)
+                return float(between[np.argmax(self.uneven(between, rho_0, c_0) > AS_ONE)])
+        return 0.0 if self.f_top < F_TOP else F_TOP
 
 
 class StiffLaw(NamedTuple):
-    r"""How far up the diaphragm of a design moves as a whole, and how that answers its sheet: a power law.
+    r"""How far up the diaphragm of a design moves as a whole, and how that answers its sheet.
 
-    .. math:: f = f_0 \prod_j (x_j / x_{j,0})^{n_j}, \quad x_j = E, t, \rho_A
+    .. math:: \ln f = L(\ln E) + \sum_j n_j \ln (x_j / x_{j,0}), \quad x_j = t, \rho_A
+
+    Over the modulus, which is known least, it rises in steps, as one note of the surround after the other is passed: so
+    it is solved at ``E_seen`` and straight between them. Thickness and mass follow a power law.
     """
 
-    f_stiff: float
     sheet: Sheet
+    E_seen: Array
+    f_seen: Array
     powers: dict[str, float]
 
     def of(self, sheet: Sheet) -> Stiff:
         """With another sheet, or with draws of it."""
-        ratios = (getattr(sheet, name) / getattr(self.sheet, name) for name in self.powers)
-        k = [ratio**n for ratio, n in zip(ratios, self.powers.values(), strict=True)]
-        return Stiff(f_stiff=self.f_stiff * np.prod(np.broadcast_arrays(*k), axis=0))
+        f: Num = np.exp(np.interp(np.log(sheet.E), np.log(self.E_seen), np.log(self.f_seen)))
+        for name, power in self.powers.items():
+            f = f * (getattr(sheet, name) / getattr(self.sheet, name)) ** power
+        return Stiff(f_stiff=f)
+
+
+def piston_to(design: Design, moving: Moving, fs: float, rho_0: float, c_0: float) -> float:
+    """How far up the diaphragm moves as a whole, by a coarser shell where that is not very far. [Hz]"""
+    return whole(design, moving, ROUGH).piston_to(fs, rho_0, c_0) or whole(design, moving).piston_to(fs, rho_0, c_0)
 
 
 @stage
@@ -133,13 +153,17 @@ def stiff_law(design: Design, moving: Moving, fs: float, T_room: float) -> Stiff
     def limit(sheet: Sheet, k_m: float = 1.0) -> float:
         changed = replace(design, diaphragm=replace(design.diaphragm, sheet=sheet))
         heavier = replace(moving, m_d=moving.m_d * k_m, Mmd=moving.Mmd + moving.m_d * (k_m - 1))
-        return whole(changed, heavier).piston_to(fs, rho_0, c_0)
+        return piston_to(changed, heavier, fs, rho_0, c_0)
 
-    f_0, powers = limit(sheet), {}
-    for name in ("E", "t", "rho_A") if sheet.E else ():
-        other = replace(sheet, **{name: getattr(sheet, name) * ASIDE})
-        powers[name] = float(np.log(limit(other, ASIDE if name == "rho_A" else 1.0) / f_0) / np.log(ASIDE))
-    return StiffLaw(f_0, sheet, powers)
+    E_seen = float(sheet.E) * (MODULI if dict(sheet.spread).get("E") else np.array([1.0]))
+    f_seen = np.array([limit(replace(sheet, E=float(E))) for E in E_seen])
+    f_0 = float(np.interp(float(sheet.E), E_seen, f_seen))
+    powers = {
+        name: float(np.log(limit(replace(sheet, **{name: getattr(sheet, name) * ASIDE}), k_m) / f_0) / np.log(ASIDE))
+        for name, k_m in (("t", 1.0), ("rho_A", ASIDE))
+        if dict(sheet.spread).get(name)
+    }
+    return StiffLaw(sheet, E_seen, f_seen, powers)
 
 
 class Stuff(NamedTuple):
@@ -161,15 +185,15 @@ class Stuff(NamedTuple):
         """A line of it, turned round the axis, that weighs so much."""
         return meridian.piece(*nodes, self.t, self.E, self.nu, m / area(*nodes), self.eta, ribs)
 
-    def count(self, length: float) -> int:
-        """Elements for a length of it: fine enough for its bending waves."""
+    def count(self, length: float, f_top: float) -> int:
+        """Elements for a length of it: fine enough for its bending waves up to a frequency."""
         D = self.E * self.t**3 / (12 * (1 - self.nu**2))
-        wave = 2 * np.pi * (D / self.rho_A / (2 * np.pi * F_TOP) ** 2) ** 0.25
-        return int(np.ceil(length / min(LONGEST, wave / PER_WAVE)))
+        wave = 2 * np.pi * (D / self.rho_A / (2 * np.pi * f_top) ** 2) ** 0.25
+        return int(np.ceil(length / min(LONGEST * (F_TOP / f_top) ** 0.5, wave / PER_WAVE)))
 
 
 @stage
-def whole(design: Design, moving: Moving) -> Whole:
+def whole(design: Design, moving: Moving, f_top: float = F_TOP) -> Whole:
     """The shell of a design with plain numbers, as heavy as its budget and hung as stiffly as its suspension.
 
     Glue, leads and the moving share of a spider have no place of their own here: they ride on the former.
@@ -180,21 +204,22 @@ def whole(design: Design, moving: Moving) -> Whole:
     r_cap = None
     if design.cap:
         r_cap = max(r_neck, min(float(design.cap.d_out) / 2, r_rim))
-        named.append(("cap", _cap(design.cap, float(moving.m_cap), r_cap, float(level(part, r_neck, r_cap)))))
+        named.append(("cap", _cap(design.cap, float(moving.m_cap), r_cap, float(level(part, r_neck, r_cap)), f_top)))
     ring = _surround(design.surround, r_rim, float(level(part, r_neck, r_rim)))
     free = float(max(coil.l_f - coil.h_w, LEAST_LEFT * coil.l_f) / coil.l_f)  # of the former, above the winding
     z_coil = -free * float(coil.l_f)
     m_ring = float(moving.m_vc) + m_f * (1 - free)
     others = m_ring + m_d + float(moving.m_cap + moving.m_rib + moving.m_s)
     former = Stuff.of(coil.former, coil.t_f)
-    along = meridian.line(r_neck, z_coil, r_neck, 0.0, former.count(-z_coil))
+    along = meridian.line(r_neck, z_coil, r_neck, 0.0, former.count(-z_coil, f_top))
     named.append(("former", former.shell(along, max(float(moving.Mmd) - others, LEAST_LEFT * m_f))))
-    named += [("glue", _collar(design.bonds, r_neck)), *_diaphragm(part, m_d, r_neck, r_cap), ("surround", ring)]
+    named += [("glue", _collar(design.bonds, r_neck)), *_diaphragm(part, m_d, r_neck, r_cap, f_top), ("surround", ring)]
     shell, pieces = _joined(named)
+    _lapped(shell, pieces["diaphragm"], design)
     held = meridian.node_at(shell, float(ring.r[-1]), float(ring.z[-1]))
     driven = meridian.node_at(shell, r_neck, z_coil)
     _turning(shell, pieces["surround"], held, driven, float(suspension.surround_stiffness(design.surround)))
-    return Whole(shell, driven, (held,), m_ring, _spider(design), pieces)
+    return Whole(shell, driven, (held,), m_ring, _spider(design), pieces, f_top)
 
 
 def _turning(shell: Shell, ring: NDArray[np.intp], held: int, driven: int, K_s: float) -> None:
@@ -217,13 +242,7 @@ def neck(design: Design) -> float:
 
 def level(part: Diaphragm, r_neck: float, r: Array | float) -> Array:
     """Level of the diaphragm above its neck. [m]"""
-    h_c, r_rim = float(part.h_c), float(part.d_out) / 2
-    if part.form == "cone":
-        return np.asarray(h_c * (r - r_neck) / (r_rim - r_neck))
-    if part.form == "disc":
-        return np.zeros_like(r)
-    R = (r_rim**2 + h_c**2) / (2 * h_c)
-    return np.asarray(np.sqrt(R**2 - np.square(r)) - np.sqrt(R**2 - r_neck**2))
+    return np.asarray(part.rise(2 * r) - part.rise(2 * r_neck)) + np.zeros_like(r)
 
 
 def area(r: Array, z: Array) -> float:
@@ -243,14 +262,24 @@ def _joined(named: list[tuple[str, Shell]]) -> tuple[Shell, dict[str, NDArray[np
     return meridian.join(*(each for _, each in named)), pieces
 
 
-def _diaphragm(part: Diaphragm, m_d: float, r_neck: float, r_cap: float | None) -> Iterator[tuple[str, Shell]]:
+def _lapped(shell: Shell, diaphragm: NDArray[np.intp], design: Design) -> None:
+    """Lay the surround's lap, which weighs and is not stiff, on the rim of the diaphragm."""
+    r = shell.r[shell.elements[diaphragm]]
+    outer = diaphragm[r[:, 1] > min(r.max() - masses.lap_width(design), r[-1, 0])]
+    of = shell.elements[outer]
+    shell.rho_A[outer] += float(masses.lap_mass(design)) / sum(area(shell.r[each], shell.z[each]) for each in of)
+
+
+def _diaphragm(
+    part: Diaphragm, m_d: float, r_neck: float, r_cap: float | None, f_top: float
+) -> Iterator[tuple[str, Shell]]:
     """The diaphragm in pieces that end where former and cap are glued to it; what a cap covers is behind."""
     r_in, stuff = float(part.d_in) / 2, Stuff.of(part.sheet)
     ends = sorted({r for r in (r_in, r_neck, r_cap, float(part.d_out) / 2) if r is not None and r >= r_in})
     lines = []
     for r_1, r_2 in pairwise(ends):
         climb = float(level(part, r_neck, r_2) - level(part, r_neck, r_1))
-        r = np.linspace(r_1, r_2, 2 * stuff.count(float(np.hypot(r_2 - r_1, climb))) + 1)
+        r = np.linspace(r_1, r_2, 2 * stuff.count(float(np.hypot(r_2 - r_1, climb)), f_top) + 1)
         lines.append((r, level(part, r_neck, r)))
     whole_area = sum(area(*each) for each in lines)
     for r, z in lines:
@@ -266,9 +295,9 @@ def _ribs(ribs: Ribs | None, r: Array) -> Array | None:
     return meridian.smeared(r, of.E, of.t, of.rho_A, int(ribs.n_rib), h_rib, r_in, r_out)
 
 
-def _cap(cap: Cap, m_cap: float, r_cap: float, z: float) -> Shell:
+def _cap(cap: Cap, m_cap: float, r_cap: float, z: float, f_top: float) -> Shell:
     stuff, h_c = Stuff.of(cap.sheet), float(cap.h_c) if cap.form == "dome" else 0.0
-    return stuff.shell(meridian.dome(r_cap, h_c, z, stuff.count(float(np.hypot(r_cap, h_c)))), m_cap)
+    return stuff.shell(meridian.dome(r_cap, h_c, z, stuff.count(float(np.hypot(r_cap, h_c)), f_top)), m_cap)
 
 
 def _collar(bonds: tuple[Bond, ...], r: float) -> Shell:

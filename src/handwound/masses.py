@@ -17,6 +17,9 @@ from handwound.parts.prediction import Winding
 from handwound.physics import masses
 from handwound.quantities import Num
 
+LAP = 5e-3
+"""Width of the lap of a surround on a diaphragm where nothing is told: common practice, no source. [m]"""
+
 
 class Budget(NamedTuple):
     """Masses beside those of wire, suspension and air. [kg]"""
@@ -72,12 +75,29 @@ def rib_mass(diaphragm: Diaphragm) -> Num:
     return masses.rib_mass(ribs.n_rib, ribs.h_rib, ribs.d_in, ribs.d_out, climb, ribs.sheet.rho_A)
 
 
+def lap_width(design: Design) -> float:
+    """How far the surround laps over the diaphragm: as wide as their glue. [m]"""
+    return float(np.mean(_lap(design)))
+
+
+def lap_mass(design: Design) -> Num:
+    """Mass of the surround where it lies glued on the diaphragm, and moves wholly. [kg]"""
+    lap, surround = _lap(design), design.surround
+    return masses.ring_mass(surround.d_in - 2 * lap, surround.d_in, surround.sheet.rho_A)
+
+
+def _lap(design: Design) -> Num:
+    told = [bond.w_bond for bond in design.bonds if bond.at == "rim" and bond.w_bond is not None]
+    return told[0] if told else LAP
+
+
 def glue_mass(design: Design, wound: Winding) -> Num:
     """Mass of all lines of glue. [kg]"""
-    return sum((_bond_mass(design, bond, wound) for bond in design.bonds), start=0.0)
+    return sum((bond_mass(design, bond, wound) for bond in design.bonds), start=0.0)
 
 
-def _bond_mass(design: Design, bond: Bond, wound: Winding) -> Num:
+def bond_mass(design: Design, bond: Bond, wound: Winding) -> Num:
+    """Mass of one line of glue. [kg]"""
     w_bond = design.voice_coil.h_w if bond.w_bond is None else bond.w_bond
     return masses.bond_mass(_length(design, bond, wound), w_bond, bond.t_bond, bond.glue.rho_m)
 

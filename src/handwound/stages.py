@@ -155,7 +155,7 @@ def move(design: Design, wound: Winding, T_room: Num) -> Moving:
     a = moving_physics.effective_radius(surround.d_in, surround.d_out)
     m_air = moving_physics.air_mass(air.density(T_room), a)
     parts = masses.budget(design, wound)
-    m_s = suspension.surround_share(surround)
+    m_s = suspension.surround_share(surround) + masses.lap_mass(design)
     K_sp, m_sp = (suspension.spider_stiffness(spider), suspension.spider_share(spider)) if spider else (0.0, 0.0)
     glued = wound.m_w + sum(parts) if design.m_weighed is None else design.m_weighed
     Mmd = glued + m_s + m_sp

@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from handwound import masses
-from handwound.cone import whole
+from handwound.cone import piston_to, whole
 from handwound.heard.limits import load, loudest_tones, one_tone
 from handwound.heard.places import places
 from handwound.heard.travel import held, travel
 from handwound.iron_field import Field
+from handwound.mounting import Lodging
 from handwound.parts.coil import Rectangle
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Chain
@@ -20,7 +21,7 @@ from handwound.parts.sound import Breakup, Sound
 from handwound.physics import air, circuit, sound
 from handwound.physics.rayleigh import deep_limit
 from handwound.physics.shell.linear import ring_frequency
-from handwound.sounding import F_LOW, R_REF, U_REF, Blocked, R_source
+from handwound.sounding import F_LOW, R_REF, U_REF, Blocked, R_source, heard
 from handwound.spread import Drawn
 
 if TYPE_CHECKING:
@@ -30,6 +31,8 @@ if TYPE_CHECKING:
 
 THETA = np.radians([0.0, 15.0, 30.0, 45.0, 60.0, 75.0, 90.0])
 """Angles off the axis at which the sound is told. [rad]"""
+UNLIKE = 3.0
+"""So far from that of a stiff diaphragm the level on the axis is no longer the same. [dB]"""
 BREAKUP = np.geomspace(F_LOW, 20e3, 400)
 """Frequencies at which the bending diaphragm is followed. [Hz]"""
 
@@ -64,7 +67,7 @@ def flat_limit(design: Design, brief: Brief, found: Chain) -> float | None:
     rest = found.moving.Mmd - found.moving.m_d - found.moving.m_rib
     lighter = replace(found.moving, m_d=m_d, m_rib=0.0, Mmd=rest + m_d)
     rho_0, c_0 = float(air.density(brief.T_room)), float(air.speed(brief.T_room))
-    return whole(flat, lighter).piston_to(float(found.driver.fs), rho_0, c_0)
+    return piston_to(flat, lighter, float(found.driver.fs), rho_0, c_0)
 
 
 def breakup(design: Design, brief: Brief, found: Chain, Z_b: Blocked, f: Array = BREAKUP) -> Breakup:
@@ -79,8 +82,11 @@ def breakup(design: Design, brief: Brief, found: Chain, Z_b: Blocked, f: Array =
     angle = float(np.arctan2(part.h_c, (part.d_out - part.d_in) / 2))
     rho_m = part.sheet.rho_A / part.sheet.t
     ring = float(ring_frequency(part.sheet.E, rho_m, part.d_out / 2, angle))
+    L_off = np.asarray(circuit.sound_level(p))
+    stiff = circuit.sound_level(heard(f, found, Lodging(), R_source(brief), float(brief.T_room), Z_b)[2])
+    apart = (np.abs(L_off[:, 0] - stiff) > UNLIKE) & (f > 2 * found.driver.fs)
     return Breakup(
-        f=f, theta=THETA, L_off=np.asarray(circuit.sound_level(p)), Z=np.abs(Z),
+        f=f, theta=THETA, L_off=L_off, Z=np.abs(Z), f_even=float(f[np.argmax(apart)] if apart.any() else f[-1]),
         f_ring=ring if part.form == "cone" else None,
         f_deep=None if flat else float(deep_limit(part.h_c, c_0)),
     )  # fmt: skip

@@ -86,9 +86,10 @@ def search(design: Design, brief: Brief, stock: Stock, progress: Progress = lamb
 
 
 def _not_wound(design: Design) -> Design:
-    """The design before its coils were begun: layers that were counted are of one wire, not of each that is tried."""
+    """The design before its coils were begun: layers that were counted, and all that was weighed together, are of one
+    wire, not of each that is tried."""
     fed = design.field_coil and replace(design.field_coil, N_counted=())
-    return replace(design, field_coil=fed, voice_coil=replace(design.voice_coil, N_counted=()))
+    return replace(design, field_coil=fed, voice_coil=replace(design.voice_coil, N_counted=()), m_weighed=None)
 
 
 def _field_choices(coil: FieldCoil, design: Design, stock: Stock) -> tuple[Wound, ...]:
