@@ -213,7 +213,7 @@ def whole(design: Design, moving: Moving, f_top: float = F_TOP) -> Whole:
     former = Stuff.of(coil.former, coil.t_f)
     along = meridian.line(r_neck, z_coil, r_neck, 0.0, former.count(-z_coil, f_top))
     named.append(("former", former.shell(along, max(float(moving.Mmd) - others, LEAST_LEFT * m_f))))
-    named += [("glue", _collar(design.bonds, r_neck)), *_diaphragm(part, m_d, r_neck, r_cap, f_top), ("surround", ring)]
+    named += [("glue", _collar(design.bonds, r_neck)), *_diaphragm(design, m_d, r_cap, f_top), ("surround", ring)]
     shell, pieces = _joined(named)
     _lapped(shell, pieces["diaphragm"], design)
     held = meridian.node_at(shell, float(ring.r[-1]), float(ring.z[-1]))
@@ -265,19 +265,21 @@ def _joined(named: list[tuple[str, Shell]]) -> tuple[Shell, dict[str, NDArray[np
 def _lapped(shell: Shell, diaphragm: NDArray[np.intp], design: Design) -> None:
     """Lay the surround's lap, which weighs and is not stiff, on the rim of the diaphragm."""
     r = shell.r[shell.elements[diaphragm]]
-    outer = diaphragm[r[:, 1] > min(r.max() - masses.lap_width(design), r[-1, 0])]
+    outer = diaphragm[r[:, 1] > r.max() - masses.lap_width(design)]
     of = shell.elements[outer]
     shell.rho_A[outer] += float(masses.lap_mass(design)) / sum(area(shell.r[each], shell.z[each]) for each in of)
 
 
-def _diaphragm(
-    part: Diaphragm, m_d: float, r_neck: float, r_cap: float | None, f_top: float
-) -> Iterator[tuple[str, Shell]]:
-    """The diaphragm in pieces that end where former and cap are glued to it; what a cap covers is behind."""
-    r_in, stuff = float(part.d_in) / 2, Stuff.of(part.sheet)
-    ends = sorted({r for r in (r_in, r_neck, r_cap, float(part.d_out) / 2) if r is not None and r >= r_in})
+def _diaphragm(design: Design, m_d: float, r_cap: float | None, f_top: float) -> Iterator[tuple[str, Shell]]:
+    """The diaphragm in pieces that end where former, cap and lap are glued to it; what a cap covers is behind."""
+    part, r_neck = design.diaphragm, neck(design)
+    r_in, r_rim, stuff = float(part.d_in) / 2, float(part.d_out) / 2, Stuff.of(part.sheet)
+    r_lap = r_rim - masses.lap_width(design)
+    ends = {r for r in (r_in, r_neck, r_cap, r_rim) if r is not None and r >= r_in}
+    if min(abs(r - r_lap) for r in ends) > LONGEST / 2 and r_lap > r_in:
+        ends.add(r_lap)
     lines = []
-    for r_1, r_2 in pairwise(ends):
+    for r_1, r_2 in pairwise(sorted(ends)):
         climb = float(level(part, r_neck, r_2) - level(part, r_neck, r_1))
         r = np.linspace(r_1, r_2, 2 * stuff.count(float(np.hypot(r_2 - r_1, climb)), f_top) + 1)
         lines.append((r, level(part, r_neck, r)))
