@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from handwound import iron_field, predict, spread, stages
-from handwound.mounting import Lodging
+from handwound.mounting import Lodging, tuned
 from handwound.parts.heat import DOUBTS, Box
 from handwound.parts.mounting import Back, Baffle, Port
 from handwound.physics import air, circuit, sound
@@ -85,7 +85,8 @@ def test_the_lowest_note_by_looking_everywhere(example, where) -> None:
     L_p, Z = (np.asarray(each) for each in beside_reference(FINE, example.done, lodging, 1.0, T))
     assert got.f_10 == pytest.approx(FINE[np.argmax(L_p >= -10)], rel=3e-3)
     assert got.f_3 == pytest.approx(FINE[np.argmax(L_p >= -3)], rel=3e-3)
-    assert got.f_c == pytest.approx(FINE[np.argmax(Z)], rel=6e-3)
+    tuning = float(tuned(lodging.box, lodging.port, air.speed(T))) if lodging.box and lodging.port else 0.0
+    assert got.f_c == pytest.approx(FINE[np.argmax(np.where(tuning < FINE, Z, 0.0))], rel=6e-3)
     bass = L_p[got.f_c * BASS >= FINE]
     assert got.dL_peak == pytest.approx(bass.max(), abs=0.5 if np.argmax(bass) == len(bass) - 1 else 0.05)
 
@@ -125,7 +126,7 @@ def test_the_band_of_the_level_holds_nine_of_ten(example) -> None:
     alone = [heard(f, some(loose, k), Lodging(box=BOX), 0.0, T_room, example.Z_b)[2] for k in range(200)]
     L_p = np.asarray(circuit.sound_level(np.array(alone)))
     within = np.mean((L_p >= got.L_lo[list(at)] - 0.02) & (L_p <= got.L_hi[list(at)] + 0.02), axis=0)
-    assert np.all(np.abs(within - 0.9) < 0.02)
+    assert np.all(np.abs(within - 0.9) < 0.03)
 
 
 def test_what_a_prediction_tells_is_where_the_brief_builds_it_in(example) -> None:
