@@ -11,7 +11,7 @@ import numpy.typing as npt
 from handwound import iron_field
 from handwound.iron_field import Field
 from handwound.kept import stage
-from handwound.mounting import Around, Lodging, around
+from handwound.mounting import Around, Lodging, around, tuned
 from handwound.parts.coil import Rectangle
 from handwound.parts.design import Brief
 from handwound.parts.prediction import Chain, Driver, Response
@@ -124,7 +124,8 @@ def mount(found: Chain, lodging: Lodging, R: Num, T_room: Num) -> Mounted:
     """The driver as it is built in; numbers or draws."""
     f = LOW[:, None]
     L, Z = (np.asarray(each) for each in beside_reference(f, found, lodging, R, T_room))
-    peak = peaking(np.broadcast_to(Z, L.shape))
+    own = f > tuned(lodging.box, lodging.port, air.speed(T_room)) if lodging.box and lodging.port else True
+    peak = peaking(np.where(own, Z, 0.0) * np.ones(L.shape))
     boom = np.max(L, axis=0, initial=-np.inf, where=f <= BASS * peak)
     found_at = [peak, *(np.asarray(lowest(LOW, L, 0.0, fall)) for fall in (10.0, 3.0)), boom]
     f_c, f_10, f_3, dL_peak = (each[0] if each.shape == (1,) else each for each in found_at)

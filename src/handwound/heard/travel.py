@@ -19,8 +19,10 @@ from handwound.spread import Drawn
 
 FURTHEST = 0.03
 """No further stroke is looked at. [m]"""
-PLACES, HALVINGS = 41, 12
-"""Displacements at which force factor and stiffness are known; how often a stroke is halved until it is told."""
+PLACES = 41
+"""Displacements at which force factor and stiffness are known."""
+STEP, HALVINGS = 1e-3, 7
+"""Strokes are tried in such steps, thinner than any plate [m]; so often the last one is halved."""
 ENDS = {"x_82": "force factor", "x_75": "suspension", "x_rub": "gap", "x_stop": "stop"}
 
 
@@ -57,9 +59,12 @@ def free_of_stops(design: Design) -> float | None:
         met = fits.voice_coil_fits(design.iron, design.voice_coil, design.field_coil, x)
         return any(True for _ in met) or any(True for _ in fits.diaphragm_clears(design, x))
 
-    low, high = 0.0, FURTHEST
-    if not hits(high):
+    # step by step, for far beyond a plate the coil is free again
+    hops = np.arange(STEP, FURTHEST + STEP / 2, STEP)
+    high = next((float(hop) for hop in hops if hits(float(hop))), None)
+    if high is None:
         return None
+    low = high - STEP
     for _ in range(HALVINGS):
         middle = (low + high) / 2
         low, high = (low, middle) if hits(middle) else (middle, high)

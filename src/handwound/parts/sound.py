@@ -87,7 +87,8 @@ class Loudest(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Mounted(Part):
-    """The driver where the brief builds it in: its resonance there, how low it plays, how much it booms.
+    """The driver where the brief builds it in: its resonance there, with a port the upper of two; how low it plays, how
+    much it booms.
 
     ``f_10`` and ``f_3`` are where the level has fallen by 10 and by 3 dB from its reference; ``dL_peak`` is how far it
     stands above that where it booms most.
