@@ -7,6 +7,7 @@ from math import ceil, floor
 from typing import Annotated, Any
 
 from handwound.files.centring import read_former
+from handwound.files.forms import of_stiff_sheet
 from handwound.files.heat import USUAL_FILL, USUAL_SPOOL, filler_of, spool_of
 from handwound.files.lines import Path as Key
 from handwound.files.row import Number, Row, Several, Whole, Wholes, Word, one_of
@@ -92,8 +93,7 @@ def read_voice_coil(document: Document, stock: Stock | None) -> VoiceCoil | None
     each = row(document, key, VoiceCoilRow)
     if each is None:
         return None
-    sheets = shelf(stock.sheets if stock else None)
-    former = find(document, (*key, "former"), each.former, sheets, "the name of a [[sheet]] in stock.toml")
+    former = of_stiff_sheet(document, (*key, "former"), each.former, stock)
     t_f = each.t_f or (_thickness(former) if former else None)
     if t_f:
         _wall(document, key, t_f)

@@ -26,6 +26,7 @@ from handwound.parts.iron import Iron
 from handwound.parts.moving import Cap, Diaphragm, Spider, Surround
 from handwound.parts.wire import Wire
 from handwound.physics import as_wound, layers, winding
+from handwound.physics import wire as wire_physics
 from handwound.quantities import show
 
 EDGE = 1e-3
@@ -176,14 +177,36 @@ def diaphragm_fits(coil: VoiceCoil, diaphragm: Diaphragm, surround: Surround) ->
 
 
 def cap_fits(coil: VoiceCoil, diaphragm: Diaphragm, cap: Cap) -> Iterator[Misfit]:
-    """The cap closes the hole, in the former or over it, and ends on the diaphragm."""
+    """The cap closes the hole, in the former or over it, and ends on the diaphragm, whose rim it leaves free."""
     hole = min(float(diaphragm.d_in), float(coil.D_fi))
     found = show("d_out", float(cap.d_out), 4)
     if cap.d_out < hole - TOUCH:
         yield Misfit(("cap", "d_out"), f"as wide as the hole that it closes, {show('d_in', hole, 4)}", found)
-    if cap.d_out > diaphragm.d_out + TOUCH:
-        must = f"at most as wide as the diaphragm, {show('d_out', float(diaphragm.d_out), 4)}"
-        yield Misfit(("cap", "d_out"), must, found)
+    if cap.d_out > diaphragm.d_out - TOUCH:
+        must = f"narrower than the diaphragm, {show('d_out', float(diaphragm.d_out), 4)}"
+        yield Misfit(("cap", "d_out"), must, found, "The surround is glued to the rim that is left.")
+
+
+def glue_fits(design: Design) -> Iterator[Misfit]:
+    """The surround's lap, as wide as its glue, lies on the diaphragm."""
+    diaphragm, within = design.diaphragm, max(design.diaphragm.d_in, design.voice_coil.D_f)
+    most = float(diaphragm.d_out - within) / 2
+    for n, bond in enumerate(design.bonds):
+        if bond.at == "rim" and bond.w_bond is not None and bond.w_bond > most + TOUCH:
+            must = f"at most as wide as the diaphragm is between former and rim, {show('w_bond', most)}"
+            yield Misfit(("bond", n, "w_bond"), must, show("w_bond", float(bond.w_bond)))
+
+
+def weighed_fits(design: Design) -> Iterator[Misfit]:
+    """What was weighed together is heavier than what is known to be in it."""
+    coil, m_weighed, cap = design.voice_coil, design.m_weighed, design.cap
+    if m_weighed is None or coil.wire is None:
+        return
+    wire = wire_physics.wire_mass(wire_length(coil), coil.wire.d_cu, coil.wire.d_o, coil.wire.rho_m)
+    known = wire + sum(bit.m for bit in design.bits) + (design.diaphragm.m_d or 0) + (cap and cap.m_cap or 0)
+    if m_weighed <= known:
+        must = f"more than the wire and all that was weighed by itself, {show('m_weighed', float(known))}"
+        yield Misfit(("moving", "m_weighed"), must, show("m_weighed", float(m_weighed)), "Was the coil on it, wound?")
 
 
 def ribs_fit(diaphragm: Diaphragm) -> Iterator[Misfit]:
@@ -301,6 +324,8 @@ def misfits(design: Design) -> Iterator[Misfit]:
         *diaphragm_fits(design.voice_coil, design.diaphragm, design.surround),
         *(cap_fits(design.voice_coil, design.diaphragm, design.cap) if design.cap else ()),
         *ribs_fit(design.diaphragm),
+        *glue_fits(design),
+        *weighed_fits(design),
         *(spider_fits(design.voice_coil, design.spider) if design.spider else ()),
     ]
     # where something else is out of place, this would only say the same again

@@ -7,12 +7,14 @@ from typing import NamedTuple
 
 from handwound.files.lines import Path as Key
 from handwound.files.row import Row
-from handwound.files.tables import spreads_apart
+from handwound.files.tables import find, shelf, spreads_apart
 from handwound.files.toml import Document
+from handwound.parts.design import Stock
 from handwound.parts.sheet import Sheet
 from handwound.quantities import Measured, quantities, show
 
 OF_SHEETS = "the name of a [[sheet]] in stock.toml"
+HEIGHTS = ("h_c", "h_r")
 
 
 class Keys(NamedTuple):
@@ -39,6 +41,8 @@ def of_form(document: Document, key: Key, each: Row, form: str, forms: Mapping[s
             document.fault((*key, name), f'left out where form is "{form}"', name, f"It belongs to form = {others}.")
         elif value == 0 and isinstance(value, int):
             document.fault((*key, name), "at least 1", "0")
+        elif name in HEIGHTS and isinstance(value, Measured) and not value.value:
+            document.fault((*key, name), "more than 0 mm", show(name, 0.0), "One that is flat has another form.")
         else:
             continue
         sound = False
@@ -51,6 +55,15 @@ def ring_shaped(document: Document, key: Key, d_in: Measured, d_out: Measured) -
         found = f"{show('d_in', d_in.value)} in a d_out of {show('d_out', d_out.value)}"
         document.fault((*key, "d_in"), "less than d_out", found)
     spreads_apart(document, key, "d_in", d_in, "d_out", d_out)
+
+
+def of_stiff_sheet(document: Document, key: Key, name: str, stock: Stock | None) -> Sheet | None:
+    """The sheet of a part that is followed as it bends: one whose modulus is known."""
+    sheet = find(document, key, name, shelf(stock.sheets if stock else None), OF_SHEETS)
+    if sheet and not sheet.E:
+        do = "Give it E, or stretch a strip of it: docs/how-to/write-a-job.md says how."
+        document.fault(key, "a sheet with a modulus, which tells where it bends", f"{name}, which has none", do)
+    return sheet
 
 
 def number_of(part: Sheet, name: str) -> Measured:

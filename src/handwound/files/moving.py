@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, NamedTuple
 
-from handwound.files.forms import OF_SHEETS, Keys, of_form, ring_shaped
+from handwound.files.forms import Keys, of_form, of_stiff_sheet, ring_shaped
 from handwound.files.lines import Path as Key
 from handwound.files.row import Number, Row, Whole, Word, Words, as_part, one_of
 from handwound.files.suspension import NONE
@@ -88,7 +88,7 @@ def read_diaphragm(document: Document, stock: Stock | None) -> Diaphragm | None:
     ribs = _ribs(document, (*key, "ribs"), stock) if ribbed else None
     if each is None:
         return None
-    sheet = find(document, (*key, "sheet"), each.sheet, shelf(stock.sheets if stock else None), OF_SHEETS)
+    sheet = of_stiff_sheet(document, (*key, "sheet"), each.sheet, stock)
     ring_shaped(document, key, each.d_in, each.d_out)
     sound = of_form(document, key, each, each.form, OF_DIAPHRAGMS)
     _shallow(document, key, each)
@@ -104,7 +104,7 @@ def read_cap(document: Document, stock: Stock | None) -> Cap | None:
     each = row(document, key, CapRow) if "cap" in document.data else None
     if each is None:
         return None
-    sheet = find(document, (*key, "sheet"), each.sheet, shelf(stock.sheets if stock else None), OF_SHEETS)
+    sheet = of_stiff_sheet(document, (*key, "sheet"), each.sheet, stock)
     sound = of_form(document, key, each, each.form, OF_CAPS)
     _shallow(document, key, each)
     if sheet is None or not sound:
@@ -139,7 +139,7 @@ def _ribs(document: Document, key: Key, stock: Stock | None) -> Ribs | None:
     each = row(document, key, RibsRow)
     if each is None:
         return None
-    sheet = find(document, (*key, "sheet"), each.sheet, shelf(stock.sheets if stock else None), OF_SHEETS)
+    sheet = of_stiff_sheet(document, (*key, "sheet"), each.sheet, stock)
     ring_shaped(document, key, each.d_in, each.d_out)
     if sheet is None:
         return None

@@ -11,13 +11,16 @@ from handwound.files.toml import Document
 from handwound.materials.insulators import c_p, insulators
 from handwound.materials.tables import table
 from handwound.parts.sheet import Adhesive, Sheet
-from handwound.physics.suspension import strip_modulus
+from handwound.physics.suspension import droop_modulus, strip_modulus
 from handwound.quantities import Measured, show
 
 OF_STUFFS = "what a sheet is made of", "Known"
 OF_A_SHEET = ("t", "rho_A", "E", "nu", "eta_s")
-OF_A_STRIP = ("l_strip", "w_strip", "stretch", "load")
-"""What a strip that was stretched by a weight tells only together."""
+PULLED, DROOPED = ("l_strip", "w_strip", "stretch", "load"), ("l_strip", "droop")
+"""What a strip tells only together: one that a weight stretched, one that sank by its own."""
+OF_A_STRIP = tuple(dict.fromkeys(PULLED + DROOPED))
+LEAST_STIFF = 5
+"""A strip that droops is longer than its droop by this: beyond, its weight pulls along it, too."""
 ALIKE = Measured(1.0, 0.0)
 """The sheet of which nobody knows that it is stiffer when it vibrates."""
 Numbers = dict[str, Measured]
@@ -38,6 +41,7 @@ class SheetRow(Row):
     w_strip: Number | None = None
     stretch: Number | None = None
     load: Number | None = None
+    droop: Number | None = None
     insulator: Word | None = None
     T_max: Number | None = None
 
@@ -77,10 +81,10 @@ def _sheet(document: Document, key: Key, each: SheetRow) -> Sheet | None:
     stuff = find(document, (*key, "insulator"), each.insulator or kind, insulators(), *OF_STUFFS) if kind else None
     given = {name: number for name in (*OF_A_SHEET, "k_dyn") if (number := getattr(each, name)) is not None}
     numbers = {"k_dyn": ALIKE, **usual, **given}
-    stretched = _stretched(document, key, each, numbers)
-    if stretched:
-        numbers["E"] = stretched
-    lacking = [name for name in OF_A_SHEET if name not in numbers and not (name == "E" and _pulled(each))]
+    tried = _by_strip(document, key, each, numbers)
+    if tried:
+        numbers["E"] = tried
+    lacking = [name for name in OF_A_SHEET if name not in numbers and not (name == "E" and _told_of_strip(each))]
     if lacking and kind:
         do = f"Or give material, one of: {', '.join(_known())}."
         must = "given with all its numbers, or with a material of the table"
@@ -108,32 +112,51 @@ def _material(document: Document, key: Key, each: SheetRow) -> tuple[Numbers, st
     return {name: Measured(_float(line[name]), half) for name, half in halves.items()}, str(line["insulator"])
 
 
-def _pulled(each: SheetRow) -> bool:
-    """Whether a strip of it was stretched; a weight by itself says nothing else."""
-    return any(getattr(each, name) is not None for name in OF_A_STRIP)
+def _told_of_strip(each: SheetRow) -> list[str]:
+    """What is told of a strip of it; a weight by itself says nothing else."""
+    return [name for name in OF_A_STRIP if getattr(each, name) is not None]
 
 
-def _stretched(document: Document, key: Key, each: SheetRow, numbers: Numbers) -> Measured | None:
-    """The modulus by the weight that stretched a strip, as it is when the sheet vibrates; None where there was none."""
-    lacking = [name for name in OF_A_STRIP if getattr(each, name) is None]
-    if len(lacking) == len(OF_A_STRIP):
-        return None
-    if lacking:
-        given = ", ".join(name for name in OF_A_STRIP if name not in lacking)
-        for name in lacking:
-            document.fault((*key, name), f"given with {given}", f"only {given}")
+def _by_strip(document: Document, key: Key, each: SheetRow, numbers: Numbers) -> Measured | None:
+    """The modulus by a strip of it, as it is when the sheet vibrates; None where there was none."""
+    given = _told_of_strip(each)
+    asked = PULLED if each.droop is None else DROOPED
+    lacking, astray = ([n for n in names if n not in but] for names, but in ((asked, given), (given, asked)))
+    for name in lacking if given else ():
+        document.fault((*key, name), f"given with {', '.join(given)}", f"only {', '.join(given)}")
+    for name in astray:
+        document.fault(
+            (*key, name), "left out where a strip droops", name, "A weight pulls, or its own does: one test."
+        )
+    if lacking or astray:
         return None
     if each.E is not None:
-        document.fault((*key, "E"), "left out where a strip was stretched", "both", "Keep the one you trust.")
-    l_strip, w_strip, stretch, load = (getattr(each, name) for name in OF_A_STRIP)
-    if stretch.value >= l_strip.value:
-        found = f"{show('stretch', stretch.value)} on {show('l_strip', l_strip.value)}"
-        document.fault((*key, "stretch"), "less than l_strip", found, "It is how much longer the strip became.")
-    if "t" not in numbers or each.E is not None:
+        document.fault((*key, "E"), "left out where a strip was tried", "both", "Keep the one you trust.")
+    l_strip, w_strip, stretch, load, droop = (getattr(each, name) for name in OF_A_STRIP)
+    _within(document, key, "stretch", stretch, l_strip, 1, "It is how much longer the strip became.")
+    _within(document, key, "droop", droop, l_strip, LEAST_STIFF, "Take a shorter strip.")
+    if each.E is not None or not numbers.keys() >= {"t", "rho_A"}:
         return None
-    t, k_dyn = numbers["t"], numbers["k_dyn"]
-    E = k_dyn.value * strip_modulus(l_strip.value, w_strip.value, t.value, stretch.value, load.value)
-    return following(float(E), k_dyn, l_strip, w_strip, t, stretch, load)
+    t, rho_A, k_dyn = numbers["t"], numbers["rho_A"], numbers["k_dyn"]
+    if droop is None:
+        E = k_dyn.value * strip_modulus(l_strip.value, w_strip.value, t.value, stretch.value, load.value)
+        return following(float(E), k_dyn, l_strip, w_strip, t, stretch, load)
+    E = k_dyn.value * droop_modulus(l_strip.value, t.value, rho_A.value, droop.value)
+    return following(float(E), k_dyn, rho_A, droop, _to_the(4, l_strip), _to_the(3, t))
+
+
+def _within(
+    document: Document, key: Key, name: str, moved: Measured | None, l_strip: Measured, least: int, do: str
+) -> None:
+    """Note a strip that moved further than it can, or may."""
+    if moved is not None and least * moved.value >= l_strip.value:
+        found = f"{show(name, moved.value)} on {show('l_strip', l_strip.value)}"
+        document.fault((*key, name), f"less than {'' if least == 1 else 'a fifth of '}l_strip", found, do)
+
+
+def _to_the(power: int, number: Measured) -> Measured:
+    """A number as doubtful as its power is."""
+    return Measured(number.value, power * number.spread)
 
 
 def _float(cell: str | float | None) -> float:

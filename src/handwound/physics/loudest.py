@@ -10,6 +10,8 @@ from handwound.quantities import Count, Num
 
 LIMITS = ("excursion", "heat", "voltage", "current")
 """What a tone can meet first, in the order of the numbers that :func:`loudest` gives."""
+NONE = 1e-30
+"""Stands in for no tone at all."""
 R_10 = np.array([1.0, 1.25, 1.6, 2.0, 2.5, 3.15, 4.0, 5.0, 6.3, 8.0])
 """Nominal frequencies of a decade: ISO 266 and IEC 61260-1 (from memory)."""
 E_24 = np.array(
@@ -68,7 +70,7 @@ def loudest(
     -----
     Everything is taken to grow in step with the voltage. Near a limit it does not: a hot coil has more ohms, the force
     factor falls at the end of the stroke, and the true level is lower. A steady tone at a limit can harm ears within
-    minutes, and hot coils burn.
+    minutes, and hot coils burn. Where a limit is passed without any tone, it is 0 dB: silence.
 
     References
     ----------
@@ -82,7 +84,8 @@ def loudest(
     """
     ratios = np.stack(np.broadcast_arrays(x_lim / x_pk, np.sqrt(P_lim / P_vc), U_lim / U_0, I_lim / np.abs(I)))
     least = np.min(ratios, axis=0)
-    return Loudest(U_0 * least, L_p + 20 * np.log10(least), np.argmin(ratios, axis=0))
+    L_max = L_p + 20 * np.log10(np.maximum(least, NONE))
+    return Loudest(U_0 * least, np.maximum(L_max, 0.0), np.argmin(ratios, axis=0))
 
 
 def amplifier_limits(P_max: Num, Z_least: Num) -> tuple[Num, Num]:

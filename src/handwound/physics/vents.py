@@ -20,6 +20,8 @@ OPEN_LEAST = 1 / 3
 """Open area of vents over that of the diaphragm below which they hold it: common practice, no source."""
 SMALLEST = 1e-100
 """Stands in for the number of holes where all are taped: a wall, without dividing by nought."""
+FINEST = 1e-4
+"""Narrowest hole; stands in for the width where there is none, and none was told. [m]"""
 
 
 def hole(f: Num, d_port: Num, l_port: Num, k_end: Num, rho_0: Num, nu_air: Num) -> Phasor:
@@ -200,7 +202,8 @@ def vent_holes(f: Num, n_vent: Count, n_taped: Count, d_vent: Num, t_vent: Num, 
     >>> round(abs(vent_holes(100.0, 8, 4, 0.010, 0.002, 1.204, 15.1e-6)))
     25499
     """
-    return hole(f, d_vent, t_vent, 2 * FLANGED, rho_0, nu_air) / np.maximum(n_vent - n_taped, SMALLEST)
+    each = hole(f, np.maximum(d_vent, FINEST), t_vent, 2 * FLANGED, rho_0, nu_air)
+    return each / np.maximum(n_vent - n_taped, SMALLEST)
 
 
 def open_area(n_vent: Count, n_taped: Count, d_vent: Num, Sd: Num) -> Num:
