@@ -148,11 +148,12 @@ def sound(Re: float) -> so.Sound:
         held=so.Held(x=x, K_x=2750 * (1 + (x / 3e-3) ** 2), sag=3e-5, K_rock=2.0, f_rock=110.0, tilt=8e-4, m_off=3e-4),
         breakup=so.Breakup(
             f=f, theta=theta, L_off=L_axis[:, None] - 20 * np.outer(np.clip(f / 8000, 0, 1), theta**2), Z=Re + f / 2000,
-            f_ring=2500.0, f_deep=3600.0,
+            f_even=1200.0, f_ring=2500.0, f_deep=3600.0,
         ),
         travel=so.Travel(x_82=2.6e-3, x_75=1.73e-3, x_stop=None, x_rub=3.1e-3, x_lim=1.73e-3, by="suspension"),
         loudest=so.Loudest(
-            f=f_nom, L_max=np.array([58.0, 74.0, 86.0, 91.0, 90.0, 90.0]), U_max=np.array([1.1, 1.2, 2.4, 3.5, 3.4, 3.6]),
+            f=f_nom, L_max=np.array([58.0, 74.0, 86.0, 91.0, 90.0, 90.0]),
+            U_max=np.array([1.1, 1.2, 2.4, 3.5, 3.4, 3.6]),
             by=(*("stroke: suspension",) * 3, *("heat of the voice coil",) * 3),
         ),
         load=so.Load(Z_min=6.4, f_least=310.0, used=0.625, U_max=7.746, I_max=1.21, R_add=None, dL_add=None),

@@ -6,10 +6,13 @@ import re
 from dataclasses import replace
 from itertools import combinations
 
+import numpy as np
 import pytest
 
+from handwound.cone import whole
 from handwound.parts.iron import Iron, Ring
-from handwound.sheet import section
+from handwound.parts.moving import Cap, Ribs, Spider
+from handwound.sheet import section, shapes
 from handwound.sheet.gap import elsewhere, gap_picture
 from handwound.sheet.section import cross_section
 from tests.sheet import demo
@@ -52,6 +55,27 @@ def flat():
     return replace(design, diaphragm=disc, voice_coil=replace(design.voice_coil, l_f=14 * MM)), wish, made
 
 
+def shaped():
+    """A dome under a cap with ribs, a roll, and a spider of arms."""
+    design, wish, made = demo.job()
+    ribs = Ribs(sheet=demo.CARD, n_rib=6, h_rib=4 * MM, d_in=50 * MM, d_out=90 * MM)
+    dome = replace(design.diaphragm, form="dome", d_in=0.0, h_c=12 * MM, ribs=ribs)
+    cap = Cap(form="dome", sheet=demo.CARD, d_out=40 * MM, h_c=6 * MM)
+    roll = replace(design.surround, form="roll", h_r=8 * MM)
+    arms = Spider(form="arms", sheet=demo.CARD, n_arm=3, l_arm=30 * MM, w_arm=5 * MM, z_sp=5 * MM)
+    return replace(design, diaphragm=dome, cap=cap, surround=roll, spider=arms), wish, made
+
+
+def pleated():
+    """Pleats at the rim and a pleated spider of which all sizes are known."""
+    design, wish, made = demo.job()
+    pleats = replace(design.surround, form="pleats", h_r=3 * MM, n_pleat=3)
+    spider = Spider(
+        form="pleats", sheet=demo.FOAM, n_pleat=4, h_r=3 * MM, d_in=26 * MM, d_out=64 * MM, z_sp=4 * MM
+    )  # fmt: skip
+    return replace(design, surround=pleats, spider=spider), wish, made
+
+
 JOBS = {
     "as planned": demo.job(),
     "tiny": demo.job(0.3),
@@ -59,6 +83,8 @@ JOBS = {
     "forty layers": demo.job(1.0, 40),
     "washers": washers(7),
     "flat": flat(),
+    "shaped": shaped(),
+    "pleated": pleated(),
 }
 
 
@@ -217,3 +243,49 @@ def test_a_name_may_hold_anything() -> None:
     odd = demo.design(name='pole <"&> #$*_@\\ {}')
     words = " ".join(i.text for i in parsed(cross_section(odd, demo.prediction(odd, wish))).iter(f"{SVG}text"))
     assert 'pole <"&> #$*_@\\ bar' in words
+
+
+@pytest.mark.parametrize("name", ["as planned", "shaped", "pleated"])
+def test_what_is_drawn_is_what_is_followed_as_a_shell(name) -> None:
+    """Second method: the nodes of the shell of all that moves lie on the drawing, to the thickness of the sheets."""
+    design, _, made = JOBS[name]
+    moves = whole(design, made.moving)
+    seen = np.concatenate([moves.pieces[name] for name in ("diaphragm", "cap", "surround") if name in moves.pieces])
+    nodes = np.unique(moves.shell.elements[seen])
+    drawn = [_fine(skin.outline) for skin in shapes.skins(design) if skin.name != "ribs"]
+    lines, z_neck = np.concatenate(drawn), shapes.z_neck(design)
+    r, z = moves.shell.r[nodes], moves.shell.z[nodes] + z_neck
+    off = np.hypot(lines[:, 0] - r[:, None], lines[:, 1] - z[:, None]).min(axis=1)
+    assert off.max() < demo.FOAM.t / 2 + demo.CARD.t + 0.2 * MM
+
+
+def _fine(outline) -> np.ndarray:
+    """Many points along a polygon."""
+    ends = np.array([*outline, outline[0]])
+    return np.concatenate([np.linspace(a, b, 100) for a, b in zip(ends, ends[1:], strict=False)])
+
+
+def test_each_form_has_its_words_and_its_measures() -> None:
+    """By hand: arms of 30 mm along a tangent of ⌀25.9 reach out to 2 hypot(12.95, 30) = 65.4 mm."""
+    words = {skin.name: skin.words for skin in shapes.skins(JOBS["shaped"][0])}
+    assert words["cap"] == "⌀40, 6 high, card 160 g/m²" and "half a roll 8 high" in words["surround"]
+    assert "3 arms, 30 long, 5 wide" in words["spider"] and words["ribs"].startswith("6 of card 160 g/m², 4 high")
+    assert "12 high" in words["diaphragm"]
+    shown = " ".join(item.text for item in parsed(cross_section(*JOBS["shaped"][::2])).iter(f"{SVG}text"))
+    assert "cap ⌀40" in shown and "ribs ⌀90" in shown and "surround ⌀122" in shown and "3 arms, 30 long" in shown
+    (spider,) = [skin for skin in shapes.skins(JOBS["shaped"][0]) if skin.name == shapes.SPIDER]
+    assert 2 * max(r for r, _ in spider.outline) == pytest.approx(65.35 * MM, abs=0.01 * MM)
+    waved = {skin.name: skin.words for skin in shapes.skins(JOBS["pleated"][0])}
+    assert "3 waves 3 deep" in waved["surround"] and "4 waves 3 deep" in waved["spider"]
+
+
+def test_the_highest_point_of_a_roll_is_as_high_as_it_is_said() -> None:
+    """By hand: half a roll of 8 mm of 2 mm foam: its back is 1 mm above its middle line, that 8 mm above the foot."""
+    (roll,) = [skin for skin in shapes.skins(JOBS["shaped"][0]) if skin.name == "surround"]
+    foot = (roll.outline[0][1] + roll.outline[-1][1]) / 2
+    assert max(z for _, z in roll.outline) - foot == pytest.approx(9 * MM, abs=0.05 * MM)
+
+
+def test_a_spider_of_which_only_the_stiffness_is_known_is_not_drawn() -> None:
+    design = replace(demo.design(), spider=Spider(K_sp=1000.0, m_sp=1e-3))
+    assert [skin.name for skin in shapes.skins(design)] == ["diaphragm", "surround"]

@@ -1,34 +1,32 @@
-"""The later operations: former, voice coil, diaphragm, assembly, first sound, label."""
+"""The operations of what moves: former, voice coil, diaphragm, assembly, surround."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
 from handwound.parts.prediction import Band
 from handwound.quantities import show
 from handwound.sheet.bands import about, half
 from handwound.sheet.build_motor import SEE, as_connected, at_room
 from handwound.sheet.digits import with_band
-from handwound.sheet.first_current import settings
-from handwound.sheet.heat_limits import burns_out
-from handwound.sheet.numbers import band, worded
+from handwound.sheet.glue import glued, weighs
+from handwound.sheet.numbers import band
 from handwound.sheet.operation import Build, Check, Operation
 from handwound.sheet.sections import section_words
-from handwound.sheet.shapes import front_face, gap, mm, voice_levels
+from handwound.sheet.shapes import front_face, gap, mm, voice_levels, wavy
 from handwound.sheet.winding import voice_ladder
 
-BALANCE, GRAVITY = 0.020, 9.80665
-"""Mass laid on the cone to find Bl [kg]: common practice. Standard gravity [m/s²]: 3rd CGPM, 1901."""
-NOT_YET = "Not before it has another supply: on this one the field coil burns out."
+GRAVITY = 9.80665
+"""Standard gravity [m/s²]: 3rd CGPM, 1901."""
 LOADS, DIP = (0.010, 0.020, 0.050, 0.100, 0.200, 0.500), 0.5e-3
 """Weights to lay on the cone [kg], and how far it must sink for a gauge to tell. [m] Common practice."""
 
 
 def operations(build: Build) -> tuple[Operation, ...]:
-    """From the mandrel to the label."""
+    """From the mandrel to the suspension."""
     return (
-        former(build), voice_coil(build), diaphragm(build), leads(build), assembly(build), surround(build), rub(build),
-        measure(build), cap(build), first_sound(build), label(build),
+        former(build), voice_coil(build), diaphragm(build), leads(build), assembly(build), surround(build),
     )  # fmt: skip
 
 
@@ -87,21 +85,43 @@ def voice_coil(build: Build) -> Operation:
 
 def diaphragm(build: Build) -> Operation:
     """The cone or the disc."""
-    part = build.design.diaphragm
-    size = f"⌀{mm('d_out', part.d_out)}"
+    part, ribs = build.design.diaphragm, build.design.diaphragm.ribs
+    size, do = f"⌀{mm('d_out', part.d_out)}", "Cut, glue, let it dry on a flat plate."
     if part.form == "cone":
         size = f"from ⌀{mm('d_in', part.d_in)} to ⌀{mm('d_out', part.d_out)}, {mm('h_c', part.h_c)} deep, seam "
         size += mm("w_seam", part.w_seam)
+    elif part.form == "dome":
+        size += f", {mm('h_c', part.h_c)} high"
+        do = "Press it damp over a round mould, let it dry there, cut it."
+    stand: tuple[str, ...] = ()
+    if ribs:
+        reach = f"from ⌀{mm('d_in', ribs.d_in)} to ⌀{mm('d_out', ribs.d_out)}"
+        stand = (
+            f"Ribs: {int(ribs.n_rib)} strips of {ribs.sheet.name}, {mm('h_rib', ribs.h_rib)} high, {reach} (mm), glued "
+            f"on edge at equal angles{weighs(build, 'm_rib', 'together')}.",
+        )
     return Operation(
         f"Diaphragm: {part.form}",
-        (f"{part.sheet.name}: {size} (mm). Cut, glue, let it dry on a flat plate.",),
+        (f"{part.sheet.name}: {size} (mm). {do}", *stand, *glued(build, "seam"), *_stretched(build)),
         (
             Check(
-                "mass", with_band("m_d", band(build.prediction, "moving.m_d")), "Lighter: louder, higher resonance.",
+                f"mass{', ribs and glue extra' if ribs else ''}",
+                with_band("m_d", band(build.prediction, "moving.m_d")), "Lighter: louder, higher resonance.",
                 "Heavier: quieter, lower resonance. Enter it.",
             ),
         ),
     )  # fmt: skip
+
+
+def _stretched(build: Build) -> tuple[str, ...]:
+    """The strip that tells how stiff the sheets are, while there is still sheet to cut."""
+    design = build.design
+    spider = design.spider.sheet if design.spider else None
+    names = dict.fromkeys(sheet.name for sheet in (design.diaphragm.sheet, design.surround.sheet, spider) if sheet)
+    return (
+        f"Cut a strip each of {' and '.join(names)}, hang a weight on it, read after a minute how far it stretches; "
+        "enter l_strip, w_strip, load, stretch.",
+    )
 
 
 def leads(build: Build) -> Operation:
@@ -110,10 +130,36 @@ def leads(build: Build) -> Operation:
     weigh = (f"Planned weights: {bits}.",) if bits else ()
     return Operation(
         "Leads",
-        ("Stranded flex in a loop, both ends anchored with a drop of glue; no stiff wire may bend.", *weigh),
-        (Check("ohms at the ends of the leads", with_band("Re", band(build.prediction, "driver.Re")),
-               "A short at the joint.", "A bad joint: solder again."),),
+        (
+            "Stranded flex in a loop, both ends anchored with a drop of glue; no stiff wire may bend.",
+            *weigh,
+            *glued(build, "neck", "coil"),
+        ),
+        (
+            Check(
+                "ohms at the ends of the leads", with_band("Re", band(build.prediction, "driver.Re")),
+                "A short at the joint.", "A bad joint: solder again.",
+            ),
+            Check(
+                f"all that moves{_cap_too(build)}, no {_hung(build)} yet", with_band("m_weighed", _bare(build)),
+                "Lighter: louder, higher resonance. Enter it.", "Heavier: quieter, lower resonance. Enter it.",
+            ),
+        ),
     )  # fmt: skip
+
+
+def _cap_too(build: Build) -> str:
+    return ", cap too" if build.design.cap else ""
+
+
+def _hung(build: Build) -> str:
+    return "surround or spider" if build.design.spider else "surround"
+
+
+def _bare(build: Build) -> Band:
+    """All that moves but the moving shares of surround and spider, whose own doubt is left in it. [kg]"""
+    hung = sum(band(build.prediction, f"moving.{name}").value for name in ("m_s", "m_sp"))
+    return Band(*(m - hung for m in band(build.prediction, "moving.Mmd")))
 
 
 def assembly(build: Build) -> Operation:
@@ -131,8 +177,7 @@ def assembly(build: Build) -> Operation:
         thick = mm("t_shim", shim or air.r_former - air.r_pole, 2)
         steel = ", of card or film: steel would be held" if design.has_magnets else ""
         do.append(f"Three equal shims, {thick} mm thick{steel}, between {air.beside} and former.")
-    if design.spider is not None:
-        do.append("Glue the spider to former and frame while the shims hold; let it cure in peace.")
+    do += _spider(build)
     checks = []
     for key, side in (("c_i", "inside the former"), ("c_o", "outside the wire")):
         if f"clearance.{key}" in build.prediction.numbers():
@@ -145,144 +190,53 @@ def assembly(build: Build) -> Operation:
     return Operation("Assembly on shims", tuple(do), tuple(checks))
 
 
+def _spider(build: Build) -> Iterator[str]:
+    """How the second suspension is made, and where it is glued."""
+    spider = build.design.spider
+    if spider is None:
+        return
+    if spider.sheet and spider.l_arm is not None and spider.w_arm is not None:
+        yield (
+            f"Spider: {int(spider.n_arm)} arms cut from {spider.sheet.name}, each {mm('l_arm', spider.l_arm)} mm long "
+            f"and {mm('w_arm', spider.w_arm)} mm wide, along a tangent of the former, all the same way round."
+        )
+    elif spider.sheet and spider.n_pleat:
+        yield f"Spider: press {wavy(spider)} (mm) into damp {spider.sheet.name} between two forms; let it dry there."
+    behind = f", {mm('z_sp', spider.z_sp)} mm behind the neck" if spider.z_sp else ""
+    yield f"Glue the spider to former and frame{behind}, while the shims hold; let it cure in peace."
+    yield from glued(build, "spider")
+
+
 def surround(build: Build) -> Operation:
     """The suspension of the rim."""
     part = build.design.surround
-    Cms = band(build.prediction, "driver.Cms")
+    Cms = _at_rest(build)
+    made = {
+        "roll": f"Form {wavy(part)} (mm), bulging to the front, on a ring that is as high. ",
+        "pleats": f"Press {wavy(part)} (mm) between two forms. ",
+    }
     load = next((load for load in LOADS if load * GRAVITY * Cms.value >= DIP), LOADS[-1])
     sinks = Band(*(load * GRAVITY * value for value in Cms))
     return Operation(
         "Surround",
         (
-            f"{part.sheet.name}, free from ⌀{mm('d_in', part.d_in)} to ⌀{mm('d_out', part.d_out)} mm. Glue to the rim, "
-            "then to the frame, with the shims still in.",
+            f"{part.sheet.name}, free from ⌀{mm('d_in', part.d_in)} to ⌀{mm('d_out', part.d_out)} mm. "
+            f"{made.get(part.form, '')}Glue to the rim, then to the frame, with the shims still in.",
+            *glued(build, "rim"),
         ),
         (
             Check(
-                f"sinks under {show('load', load)}, cone up", with_band("dip", sinks),
+                f"sinks under {show('load', load)} after a minute, cone up", with_band("dip", sinks),
                 "Stiffer: higher resonance. Thinner web or half-roll.", "Softer: lower resonance, mind the stroke.",
             ),
         ),
     )  # fmt: skip
 
 
-def rub(build: Build) -> Operation:
-    """The shims come out."""
-    air = gap(build.design, build.prediction)
-    pulled, off = "", ""
-    if build.fed:
-        off = " Field off first, then on."
-        pulled = f" Rubs only with the field on: the {air.pole} is off centre." if air.pole and air.plate else ""
-    return Operation(
-        "Pull the shims, listen for rub",
-        (
-            f"Slow tone from 20 to 100 Hz, quiet; press the rim at 8 clock positions.{off}",
-            f"It must move {show('x_pk', float(build.brief.x_pk))} each way without a scratch.",
-        ),
-        stop=f"Stop if it rubs: shims in, re-centre.{pulled}",
-    )
-
-
-def measure(build: Build) -> Operation:
-    """What the driver has become."""
-    title = "Measure: resonance, impedance, Bl"
-    if burns_out(build.prediction):
-        return Operation(title, (NOT_YET,))
-    made, cold = build.prediction, _balance(band(build.prediction, "motor.Bl"))
-    when = f"cold. Field {build.off}." if build.off else "once cold, once when the motor no longer warms."
-    do = (
-        "Impedance sweep, field just switched on, motor cold. Then cone up, field on: lift the weight back with "
-        f"direct current, both ways; {when}"
-    )
-    low = "Bl is low: coil too far out, a layer reversed, or a joint open."
-    if not build.fed:
-        do = (
-            "Touch the leads with a 1.5 V cell: where the cone jumps out, the cell's plus is the coil's plus; mark it. "
-            "Impedance sweep. Then cone up: lift the weight back with direct current, both ways."
-        )
-        low = "Bl is low: coil too far out, a layer reversed, a joint open, or a weak magnet."
-    return Operation(
-        title,
-        (do,),
-        (
-            Check(
-                "resonance", with_band("fs", band(made, "driver.fs")), "Heavier or softer than planned.",
-                "Lighter or stiffer than planned: foam is often stiff.",
-            ),
-            Check(
-                worded(made, "impedance at resonance, cold"), with_band("Z_max", band(made, "driver.Z_max")),
-                "Weak field or lossy surround: see Bl.", "Less loss than planned. Fine.",
-            ),
-            Check(
-                worded(made, f"current that balances {show('load', BALANCE)}, cold"), with_band("I", cold),
-                "More Bl than planned.", low,
-            ),
-            *_warm_balance(build),
-        ),
-    )  # fmt: skip
-
-
-def _warm_balance(build: Build) -> list[Check]:
-    """The same when it no longer warms, where it may stay on so long."""
-    if not build.fed or build.off:
-        return []
-    expected = with_band("I", _balance(band(build.prediction, "heat.Bl")))
-    words = f"for {show('load', BALANCE)}, motor warm"
-    hotter = "It warms more than planned: less field."
-    return [Check(words, expected, "It warms less than planned. Fine.", hotter)]
-
-
-def _balance(Bl: Band) -> Band:
-    """The current that holds the weight: I = m g / Bl. [A]"""
-    return Band(*(BALANCE * GRAVITY / value for value in (Bl.value, Bl.high, Bl.low, Bl.median)))
-
-
-def cap(_: Build) -> Operation:
-    """Nothing is closed before it is known to be free."""
-    return Operation("Dust cap", ("Only when nothing rubs: blow the gap clean, glue the cap on.",))
-
-
-def first_sound(build: Build) -> Operation:
-    """Loud comes later."""
-    if burns_out(build.prediction):
-        return Operation("First sound", (NOT_YET,))
-    first = (f"Field {build.off}. " if build.off else "Field on first. ") if build.fed else ""
-    return Operation(
-        "First sound",
-        (
-            f"{first}Amplifier at zero, 4 Ω 5 W in series with the voice coil, then slowly up.",
-            "Ten minutes quiet, feel the leads; then without the resistor. Level: 2.83 V, 1 m, in a large baffle.",
-        ),
-        (
-            Check(
-                worded(build.prediction, "level, motor cold"),
-                with_band("L_2V83", band(build.prediction, "driver.L_2V83")),
-                "See Bl and the moving mass.", "Check the meter's distance and the room.",
-            ),
-            *_warm_level(build),
-        ),
-        "Stop at any smell or buzz.",
-    )  # fmt: skip
-
-
-def _warm_level(build: Build) -> list[Check]:
-    """The cold level for 2.83 V less what the warm motor loses for 1 W; never surer than the cold or the warm one."""
-    if not build.fed or build.off:
-        return []
-    keys = ("driver.L_2V83", "driver.L_1W", "heat.L_1W")
-    cold, watt, warm = (band(build.prediction, key) for key in keys)
-    value = cold.value + warm.value - watt.value
-    low, high = max(c.value - c.low for c in (cold, warm)), max(c.high - c.value for c in (cold, warm))
-    expected = with_band("L_2V83", Band(value, value - low, value + high, value))
-    return [Check("level, motor warm", expected, "It warms more than planned.", "It warms less than planned. Fine.")]
-
-
-def label(build: Build) -> Operation:
-    """What the next owner must know."""
-    name, there = build.brief.name, build.fed
-    words, read = f"{name}, plus marked, and as measured:", ["Re", "fs", "Bl", "date and name"]
-    if there and not burns_out(build.prediction):
-        field = f"field {settings(there)} from {there.supply.name}"
-        words = f"{name}, {field}, plus marked on both pairs, diode fitted, and as measured:"
-        read.insert(3, "ohms of the field coil at °C")
-    return Operation("Label", (f"On the driver: {words}",), tuple(Check(what, "", "", "") for what in read))
+def _at_rest(build: Build) -> Band:
+    """Compliance under a weight that has lain for a minute: foam then gives more than when it vibrates. [m/N]"""
+    Cms, heard = band(build.prediction, "driver.Cms"), build.prediction.sound
+    if heard is None:
+        return Cms
+    k_dyn = heard.held.sag / (GRAVITY * float(build.prediction.moving.Mmd) * Cms.value)
+    return Band(*(k_dyn * value for value in Cms))

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from handwound.parts.design import Brief, Design
 from handwound.parts.heat_study import Limit
-from handwound.parts.prediction import Prediction
+from handwound.parts.prediction import Band, Prediction
 from handwound.parts.source import COLD_SHARE, LEAST_SHARE
 from handwound.physics.build_up import reverse_voltage
 from handwound.quantities import Num, show
@@ -27,8 +27,8 @@ MANY_HENRY = 5.0
 """Inductance from which a broken circuit makes thousands of volts: common practice, no source. [H]"""
 HEARING = 85.0
 """Level at which hearing protection is asked for at work. [dB] Directive 2003/10/EC (from memory)"""
-BOOMY = 1.5
-"""Total Q above which one note stands out of all others: common practice, no source."""
+BOOMS = 4.0
+"""From this boom on one note stands out of all others: that of a total Q of 1.5. [dB] Common practice, no source."""
 AWAY = "Keep it well away from pacemakers and implants."
 RUNS_AWAY = "it has no rest on this supply. Never join them: fewer volts and amperes, or more turns of wire."
 ISOLATED = ": use a ready-made isolated supply."
@@ -63,8 +63,9 @@ def cautions(design: Design, brief: Brief, prediction: Prediction) -> tuple[Caut
         *([_kick(there)] if there else ()),
         *(_magnets(design, prediction) if design.has_magnets else ()),
         *_clearance(brief, prediction),
-        *_boom(prediction),
+        *_boom(brief, prediction),
         _glue(design),
+        *_sawing(brief),
         *_aluminium(design),
         _voice_coil(design, brief, prediction),
         Caution("Steel", "Cut edges and washers are sharp: deburr, wear goggles when drilling, clamp small parts."),
@@ -99,7 +100,7 @@ def _supply(there: Fed) -> list[Caution]:
 
 
 def _amplifier(brief: Brief, prediction: Prediction) -> list[Caution]:
-    Z, amplifier = band(prediction, "driver.Z_min"), brief.amplifier
+    Z, amplifier = Band(*(Z + float(brief.R_series) for Z in band(prediction, "driver.Z_min"))), brief.amplifier
     least = float(amplifier.Z_least)
     if Z.low >= least:
         return []
@@ -228,30 +229,44 @@ def _clearance(brief: Brief, prediction: Prediction) -> list[Caution]:
     return [Caution("Clearance", text, stop=over)]
 
 
-def _boom(prediction: Prediction) -> list[Caution]:
-    """Peak of a second-order high pass over its level far above: Q² / sqrt(Q² - 1/4). Small 1972 (from memory)"""
-    Q = band(prediction, "driver.Qts")
-    if Q.value <= BOOMY:
+def _boom(brief: Brief, prediction: Prediction) -> list[Caution]:
+    done = prediction.mounted
+    if done is None or float(done.dL_peak) <= BOOMS:
         return []
-    peak = 20 * math.log10(Q.value**2 / math.sqrt(Q.value**2 - 0.25))
-    note = show("fs", float(prediction.driver.fs), 2)
+    box = "a larger box helps, too" if brief.box else "a closed box makes it worse"
     text = (
-        f"Qts is {with_band('Qts', Q)}: at {note} it is about {peak:.0f} dB louder than well above, one note "
+        f"Qts is {with_band('Qts', band(prediction, 'driver.Qts'))}: as it is built in, it is "
+        f"{float(done.dL_peak):.0f} dB louder at about {show('f_c', float(done.f_c), 2)} than well above, one note "
         "that rings on. Common practice: more Bl, less moving mass or a suspension that damps helps; a resistor in the "
-        "leads does not, a closed box makes it worse."
+        f"leads does not, {box}."
     )
     warm = " Warm, with less field, it rings more." if prediction.heat else ""
     return [Caution("Boomy", text + warm)]
 
 
 def _glue(design: Design) -> Caution:
-    fumes = "Solder and burnt enamel give bad fumes: scrape the wire, air the room."
-    if design.glue is None:
+    """All glues of the build; what they bear is told of that of the voice coil."""
+    fumes = (
+        "Solder and burnt enamel give bad fumes: scrape the wire, air the room. A mask against dust of card and foam."
+    )
+    glues = {glue.name: glue for glue in (design.glue, *(bond.glue for bond in design.bonds)) if glue}
+    if not glues:
         return Caution("Glue and fumes", f"Read the glue's own label. {fumes}")
-    glue = design.glue
-    vapour = next((words for kind, words in VAPOURS.items() if kind in glue.kind.lower()), "read its label")
-    heat = f"softens near {show('T_max', float(glue.T_max))}, a warning only"
-    return Caution("Glue and fumes", f"{glue.name} {heat}; {vapour}. {fumes}")
+    said: dict[str, list[str]] = {}
+    for glue in glues.values():
+        vapour = next((words for kind, words in VAPOURS.items() if kind in glue.kind.lower()), "read its label")
+        heat = f" softens near {show('T_max', float(glue.T_max))}, a warning only;" if glue is design.glue else ":"
+        said.setdefault(vapour, []).append(f"{glue.name}{heat}")
+    each = ". ".join(f"{' and '.join(names)} {vapour}" for vapour, names in said.items())
+    return Caution("Glue and fumes", f"{each}. {fumes}")
+
+
+def _sawing(brief: Brief) -> list[Caution]:
+    """Common practice, no source."""
+    if not (brief.box or brief.baffle):
+        return []
+    text = "A saw takes fingers, fine dust of boards harms lungs: guard on, goggles, mask, hands well away."
+    return [Caution("Boards", text)]
 
 
 def _aluminium(design: Design) -> list[Caution]:
@@ -291,7 +306,9 @@ def _voice_coil(design: Design, brief: Brief, prediction: Prediction) -> Caution
 
 def _most_watts(brief: Brief, prediction: Prediction) -> float:
     """What all volts of the amplifier make in the coil, where its impedance is least, near Re. [W]"""
-    return float(brief.amplifier.P_max * brief.amplifier.Z_least / prediction.driver.Re)
+    Re = prediction.driver.Re
+    share = Re / (Re + brief.amplifier.R_out + brief.R_series)
+    return float(brief.amplifier.P_max * brief.amplifier.Z_least / Re * share**2)
 
 
 def _hearing(brief: Brief, prediction: Prediction) -> list[Caution]:
@@ -299,8 +316,11 @@ def _hearing(brief: Brief, prediction: Prediction) -> list[Caution]:
     most = float(prediction.driver.L_1W) + 10 * math.log10(watts)
     if most <= HEARING:
         return []
+    steady = ""
+    if prediction.sound:
+        steady = f", a steady tone up to {float(prediction.sound.loudest.L_max.max()):.0f} dB"
     text = (
-        f"All of {brief.amplifier.name}, {show('P_prog', watts, 2)} in this coil, makes {most:.0f} dB at 1 m: above "
-        f"{HEARING:.0f} dB protect your ears, and never hold one close to a loud tone."
+        f"All of {brief.amplifier.name}, {show('P_prog', watts, 2)} in this coil, makes {most:.0f} dB at 1 m{steady}: "
+        f"above {HEARING:.0f} dB protect your ears, and never hold one close to a loud tone."
     )
     return [Caution("Hearing", text)]

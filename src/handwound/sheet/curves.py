@@ -1,4 +1,4 @@
-"""The curves of the sheet as SVG: impedance, level, Bl over the stroke, Bl over the field's current, warming."""
+"""The curves of the sheet as SVG: impedance, level, Bl and stiffness over the stroke, the loudest tone, warming."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from handwound.parts.prediction import Prediction
 from handwound.quantities import plain, show, shown
 from handwound.sheet.heat_limits import MARKS, burns_out, degrees, duration
 from handwound.sheet.letters import FAMILY
-from handwound.sheet.style import CURVE, FAINT, INK, SECOND, SOFT
+from handwound.sheet.style import CURVE, FAINT, INK, SECOND, SHADE, SOFT
 from handwound.sheet.warming import curves as warming_curves
 
 if TYPE_CHECKING:
@@ -33,6 +33,17 @@ NOTES = (20, 50, 100, 200, 500, 1000, 2000, 5000, 10000, 20000)
 """Frequencies written on the axis. [Hz]"""
 COLOURS, LINES = (CURVE, SECOND, INK, INK), ("-", (0, (4, 1.5)), (0, (1, 1)), "-")
 """Of the curves of warming: a grey printer tells them apart, too."""
+DASHED = (0, (4, 3))
+BESIDE = (0.0, 30.0, 60.0)
+"""Angles at which the level is drawn. [°]"""
+AROUND, POLAR_LINES = (1e3, 3e3, 6e3, 12e3), ("-", (0, (4, 1.5)), (0, (1, 1)), "-.")
+"""Frequencies of which the level is drawn at all angles. [Hz]"""
+BENDING = 0.25
+"""From this share of the piston range on the bending diaphragm is drawn beside the stiff one."""
+LEAST, MOST = 24.0, 6.0
+"""So far below the level on the axis, and so far above it, that is drawn. [dB]"""
+SIGNS = ("o", "s", "^", "D", "v")
+"""Of what sets the loudest tone."""
 STYLE: dict[Any, Any] = {
     "svg.fonttype": "none",
     "svg.hashsalt": "handwound",
@@ -53,41 +64,154 @@ STYLE: dict[Any, Any] = {
 
 
 def impedance(prediction: Prediction) -> str:
-    """Modulus of the impedance over frequency, with its peak."""
+    """Modulus of the impedance over frequency, with its peak; a thin line where it is that of the diaphragm as it
+    bends."""
     found, driver = prediction.response, prediction.driver
     with matplotlib.rc_context(STYLE):
         figure, axes = _axes(f"impedance in Ω{_cold(prediction)}", "Hz")
         axes.plot(found.f, found.Z, color=CURVE)
         peak = int(np.argmax(found.Z))
         axes.set_ylim(0, 1.28 * float(found.Z[peak]))
+        f_end = float(found.f[-1])
+        for f, Z in _beyond(prediction, "Z"):
+            axes.plot(f, Z, color=CURVE, linewidth=1.0)
+            f_end = float(f[-1])
+        _frequencies(axes, float(found.f[0]), f_end, _until(prediction))
         if found.f[0] < float(driver.fs) < found.f[-1]:
             # the curve's own peak: the air that is moved takes a little from the suspension's Z_max
-            f, Z = float(found.f[peak]), float(found.Z[peak])
-            _note(axes, f, Z, f"{show('Z', Z)} at {show('f', f)}")
-        axes.axhline(float(driver.Re), color=SECOND, linewidth=0.8, linestyle=(0, (4, 3)))
+            f_peak, Z_peak = float(found.f[peak]), float(found.Z[peak])
+            _note(axes, f_peak, Z_peak, f"{show('Z', Z_peak)} at {show('f', f_peak)}")
+        axes.axhline(float(driver.Re), color=SECOND, linewidth=0.8, linestyle=DASHED)
         axes.annotate(
-            f"Re {show('Re', float(driver.Re))}", (0.99, float(driver.Re)), (0, 3), ("axes fraction", "data"),
-            "offset points", ha="right", va="bottom", color=SECOND,
+            f"Re {show('Re', float(driver.Re))}", (0.99, float(driver.Re)), (0, -3), ("axes fraction", "data"),
+            "offset points", ha="right", va="top", color=SECOND,
         )  # fmt: skip
-        _frequencies(axes, found.f)
         return _svg(figure)
 
 
-def level(prediction: Prediction) -> str:
-    """Level on axis over frequency."""
+def level(prediction: Prediction, built_in: str) -> str:
+    """Level on the axis over frequency as it is built in, with its band; thin lines of the diaphragm as it bends, on
+    the axis and beside it."""
     found, driver = prediction.response, prediction.driver
     with matplotlib.rc_context(STYLE):
-        figure, axes = _axes(f"dB at 1 m for 2.83 V in a large baffle{_cold(prediction)}", "Hz")
+        heard = prediction.sound
+        title = f"dB at 1 m for 2.83 V {built_in}{_cold(prediction)}"
+        figure, axes = _axes(title, "Hz", KEY_ROW if heard else 0.0)
+        axes.fill_between(found.f, found.L_lo, found.L_hi, color=SHADE, linewidth=0)
         axes.plot(found.f, found.L_p, color=CURVE)
-        top = 5 * np.ceil((float(np.max(found.L_p)) + 3) / 5)
-        axes.set_ylim(top - 35, top)
+        top, f_end = float(np.max(found.L_hi)), float(found.f[-1])
+        for f, L_off in _beyond(prediction, "L_off"):
+            for angle, line in zip(BESIDE, LINES, strict=False):
+                k = int(np.argmin(np.abs(heard.breakup.theta - np.radians(angle)))) if heard else 0
+                words = f"{angle:.0f}° off the axis" if angle else "on the axis"
+                axes.plot(f, L_off[:, k], color=INK, linewidth=0.9, linestyle=line, label=words)
+            top, f_end = max(top, float(np.max(L_off))), float(f[-1])
+            _key(axes)
+        top = 5 * np.ceil((top + 3) / 5)
+        axes.set_ylim(top - 40, top)
         flat = float(driver.L_2V83)
-        axes.axhline(flat, color=SECOND, linewidth=0.8, linestyle=(0, (4, 3)))
+        axes.axhline(flat, color=SECOND, linewidth=0.8, linestyle=DASHED)
         axes.annotate(
             f"{show('L_2V83', flat)}, the reference", (0.01, flat), (0, 3), ("axes fraction", "data"), "offset points",
             ha="left", va="bottom", color=SECOND,
         )  # fmt: skip
-        _frequencies(axes, found.f)
+        _frequencies(axes, float(found.f[0]), f_end, _until(prediction))
+        return _svg(figure)
+
+
+def _beyond(prediction: Prediction, name: str) -> list[tuple[Array, Array]]:
+    """What the bending diaphragm does where it begins to matter; nothing where nobody followed it."""
+    if prediction.sound is None:
+        return []
+    bent = prediction.sound.breakup
+    above = bent.f > BENDING * prediction.response.f[-1]
+    return [(bent.f[above], getattr(bent, name)[above])] if np.any(above) else []
+
+
+def _until(prediction: Prediction) -> str:
+    """What is said under the frequencies."""
+    f_piston = f"{plain(float(prediction.response.f[-1]), 2)} Hz"
+    if prediction.sound is None:
+        return f"Hz; to {f_piston} the diaphragm moves as one piston"
+    return "Hz; thin lines: the diaphragm as it bends, in a large wall"
+
+
+def polar(prediction: Prediction) -> str | None:
+    """Level at all angles beside that on the axis, at a few frequencies of the bending diaphragm."""
+    if prediction.sound is None:
+        return None
+    bent = prediction.sound.breakup
+    fine = np.linspace(0.0, float(bent.theta[-1]), 91)
+    with matplotlib.rc_context(STYLE):
+        figure = Figure(figsize=(WIDTH / 25.4, HEIGHT / 25.4))
+        axes = figure.add_axes((0.08, -0.06, 0.84, 1.0), projection="polar")
+        figure.text(0.03, 0.912, "where it goes: dB beside the axis", fontweight="bold", va="bottom")
+        for f, line, colour in zip(AROUND, POLAR_LINES, (CURVE, SECOND, INK, INK), strict=True):
+            k = int(np.argmin(np.abs(np.log(bent.f / f))))
+            dL = np.interp(fine, bent.theta, bent.L_off[k] - bent.L_off[k, 0])
+            dL = np.clip(dL, -LEAST, MOST)
+            both = np.append(-fine[::-1], fine), np.append(dL[::-1], dL)
+            axes.plot(*both, color=colour, linewidth=1.2, linestyle=line, label=f"{plain(f / 1000, 2)} kHz")
+        _half_circle(axes)
+        axes.legend(loc="upper right", bbox_to_anchor=(1.0, 0.92), bbox_transform=figure.transFigure, frameon=False)
+        return _svg(figure)
+
+
+def _half_circle(axes: Any) -> None:
+    """The front half, its axis upwards."""
+    axes.set_theta_zero_location("N")
+    axes.set_theta_direction(-1)
+    axes.set_thetamin(-90)
+    axes.set_thetamax(90)
+    axes.set_ylim(-LEAST, MOST)
+    axes.set_yticks(np.arange(-18.0, 1.0, 6.0))
+    axes.set_xticks(np.radians(np.arange(-90, 91, 30)))
+    axes.tick_params(pad=0)
+
+
+def stiffness_over_x(prediction: Prediction) -> str | None:
+    """Stiffness of the suspension over the displacement, and where it is a third stiffer than at rest."""
+    if prediction.sound is None:
+        return None
+    held, x_75 = prediction.sound.held, prediction.sound.travel.x_75
+    x, K = np.asarray(held.x) * 1e3, np.asarray(held.K_x) * 1e-3
+    rest = float(K[len(K) // 2])
+    with matplotlib.rc_context(STYLE):
+        title = f"stiffness in N/mm; {show('Kms', 1e3 * rest)} at rest"
+        figure, axes = _axes(title, "mm, outward to the right")
+        axes.plot(x, K, color=CURVE)
+        axes.axvline(0, color=FAINT, linewidth=0.6)
+        axes.set_xlim(x[0], x[-1])
+        axes.set_ylim(0, 1.28 * float(np.nanmax(K)))
+        if x_75 is not None:
+            for side in (-1, 1):
+                axes.axvline(side * shown("x_75", x_75), color=SECOND, linewidth=0.8, linestyle=DASHED)
+            words = f"a third stiffer at {show('x_75', x_75, 2)}"
+            axes.annotate(
+                words, (shown("x_75", x_75), 0.98), (4, 0), ("data", "axes fraction"), "offset points", ha="left",
+                va="top", color=SECOND,
+            )  # fmt: skip
+        return _svg(figure)
+
+
+def loudest(prediction: Prediction) -> str | None:
+    """The loudest steady tone over frequency, each with a sign for what sets it."""
+    if prediction.sound is None:
+        return None
+    found = prediction.sound.loudest
+    with matplotlib.rc_context(STYLE):
+        ends = tuple(dict.fromkeys(found.by))
+        figure, axes = _axes(
+            f"loudest steady tone, dB at 1 m{_cold(prediction)}", "Hz", KEY_ROW * ((len(ends) + 1) // 2)
+        )
+        axes.plot(found.f, found.L_max, color=CURVE, linewidth=0.9)
+        for end, sign in zip(ends, SIGNS, strict=False):
+            of = np.array([by == end for by in found.by])
+            axes.plot(found.f[of], found.L_max[of], sign, color=CURVE, markersize=3.6, label=end)
+        top = 5 * np.ceil((float(np.max(found.L_max)) + 3) / 5)
+        axes.set_ylim(top - 40, top)
+        _key(axes)
+        _frequencies(axes, float(found.f[0]), float(found.f[-1]), "Hz; for music's moments it is more")
         return _svg(figure)
 
 
@@ -139,16 +263,7 @@ def warming(prediction: Prediction, T_touch: float | None) -> str | None:
             axes.axhline(T_touch, color=FAINT, linewidth=0.8, label=f"your touch limit, {degrees(T_touch)}")
         _times(axes, t_w)
         axes.yaxis.set_major_locator(MaxNLocator(6, integer=True))
-        axes.legend(
-            loc="lower left",
-            bbox_to_anchor=(-0.1, 1.0),
-            ncols=2,
-            frameon=False,
-            borderpad=0.2,
-            handlelength=1.8,
-            columnspacing=0.8,
-            handletextpad=0.5,
-        )
+        _key(axes)
         return _svg(figure)
 
 
@@ -169,14 +284,28 @@ def _axes(title: str, across: str, above: float = 0.0) -> tuple[Figure, Axes]:
     return figure, axes
 
 
-def _frequencies(axes: Axes, f: Array) -> None:
+def _key(axes: Axes) -> None:
+    """What each line is, between the title and the curves."""
+    axes.legend(
+        loc="lower left",
+        bbox_to_anchor=(-0.1, 1.0),
+        ncols=3 if len(axes.get_legend_handles_labels()[0]) == len(BESIDE) else 2,
+        frameon=False,
+        borderpad=0.2,
+        handlelength=1.8,
+        columnspacing=0.8,
+        handletextpad=0.5,
+    )
+
+
+def _frequencies(axes: Axes, f_low: float, f_high: float, words: str) -> None:
     axes.set_xscale("log")
-    axes.set_xlim(float(f[0]), float(f[-1]))
-    inside = [note for note in NOTES if float(f[0]) <= note <= float(f[-1])]
+    axes.set_xlim(f_low, f_high)
+    inside = [note for note in NOTES if f_low <= note <= f_high * (1 + 1e-9)]
     axes.xaxis.set_major_locator(FixedLocator(inside))
     axes.xaxis.set_major_formatter(FuncFormatter(lambda note, _: f"{note / 1000:g}k" if note >= 1000 else f"{note:g}"))
     axes.xaxis.set_minor_locator(NullLocator())
-    axes.set_xlabel(f"Hz; to {plain(float(f[-1]), 2)} Hz the diaphragm moves as one piston", labelpad=2)
+    axes.set_xlabel(words, labelpad=2)
 
 
 def _times(axes: Axes, t_w: Array) -> None:

@@ -81,7 +81,7 @@ class Sizes:
     def in_front(self) -> tuple[Skin, ...]:
         """The skins that are told in front of all, the widest last; a spider is told beside the motor."""
         front = [skin for skin in self.skins if skin.name != SPIDER]
-        return tuple(sorted(front, key=lambda skin: max(r for r, _ in skin.outline)))
+        return tuple(sorted(front, key=lambda skin: skin.d_out))
 
     @cached_property
     def beside(self) -> bool:
@@ -211,8 +211,8 @@ def _parts(view: View, design: Design, sizes: Sizes) -> None:
 def _above(view: View, sizes: Sizes) -> None:
     y = view.y(sizes.z_front) - 3.5
     for skin in sizes.in_front:
-        r = max(r for r, _ in skin.outline)
-        y_end = view.y(max(z for at, z in skin.outline if at == r)) - 0.6
+        r, widest = skin.d_out / 2, max(r for r, _ in skin.outline)
+        y_end = view.y(max(z for at, z in skin.outline if at == widest)) - 0.6
         room = 2 * (view.x(r) - view.x_axis) - 6
         name = f"{skin.name} {skin.words}"
         text = name if text_width(name, SMALL) < room else f"{skin.name} ⌀{mm('d_out', 2 * r)}"

@@ -54,11 +54,13 @@ class Solid:
 
 @dataclass(frozen=True)
 class Skin:
-    """A thin part that is not a rectangle: the right half of its outline as a polygon."""
+    """A thin part that is not a rectangle: the right half of its outline as a polygon; ``d_out`` is how wide it is
+    said to be."""
 
     name: str
     kind: Kind
     outline: tuple[RZ, ...]
+    d_out: float
     words: str = ""
 
 
@@ -181,21 +183,22 @@ def _face(design: Design) -> Iterator[Skin]:
     r = np.linspace(r_in, r_rim, FINE if part.form == "dome" else 2)
     face = z + level(part, r_neck, r)
     depth = f", {mm('h_c', part.h_c)} {'high' if part.form == 'dome' else 'deep'}" if part.h_c else ""
-    yield Skin(
-        "diaphragm", "card", _thick(r, face, t), f"⌀{mm('d_out', part.d_out)}{depth}, {part.sheet.name}"
-    )  # fmt: skip
+    words = f"⌀{mm('d_out', part.d_out)}{depth}, {part.sheet.name}"
+    yield Skin("diaphragm", "card", _thick(r, face + t / 2, t), 2 * r_rim, words)
     across = surround_shell(ring)
-    at = float(face[-1]) + t - float(across.z[0])
-    yield Skin("surround", "foam", _thick(across.r, across.z + at, float(ring.sheet.t)), _ring_of_sheet(ring))
+    t_s = float(ring.sheet.t)
+    at = float(face[-1]) + t + t_s / 2 - float(across.z[0])
+    yield Skin("surround", "foam", _thick(across.r, across.z + at, t_s), float(ring.d_out), _ring_of_sheet(ring))
     if part.ribs:
         yield _ribs(part, part.ribs, z, r_neck)
     if cap:
         r_cap = max(r_neck, min(float(cap.d_out) / 2, r_rim))
         h_c = float(cap.h_c) if cap.form == "dome" else 0.0
-        at = z + float(level(part, r_neck, r_cap)) + t
+        at = z + float(level(part, r_neck, r_cap)) + t + float(cap.sheet.t) / 2
         high = f", {mm('h_c', cap.h_c)} high" if h_c else ""
         words = f"⌀{mm('d_out', cap.d_out)}{high}, {cap.sheet.name}"
-        yield Skin("cap", "card", _thick(*dome(r_cap, h_c, at, FINE if h_c else 1), float(cap.sheet.t)), words)
+        line = dome(r_cap, h_c, at, FINE if h_c else 1)
+        yield Skin("cap", "card", _thick(*line, float(cap.sheet.t)), 2 * r_cap, words)
 
 
 def z_neck(design: Design) -> float:
@@ -208,7 +211,7 @@ def _ribs(part: Diaphragm, ribs: Ribs, z: float, r_neck: float) -> Skin:
     r = np.linspace(float(ribs.d_in) / 2, float(ribs.d_out) / 2, FINE)
     foot = z + level(part, r_neck, r) + float(part.sheet.t)
     words = f"{int(ribs.n_rib)} of {ribs.sheet.name}, {mm('h_rib', ribs.h_rib)} high, out to ⌀{mm('d_out', ribs.d_out)}"
-    return Skin("ribs", "card", _closed(r, foot, r, foot + float(ribs.h_rib)), words)
+    return Skin("ribs", "card", _closed(r, foot, r, foot + float(ribs.h_rib)), float(ribs.d_out), words)
 
 
 def _spider(design: Design) -> Skin:
@@ -217,7 +220,7 @@ def _spider(design: Design) -> Skin:
     assert spider is not None
     z -= float(spider.z_sp)
     t = float(spider.sheet.t) if spider.sheet else float(design.surround.sheet.t)
-    r = np.linspace(*_reach(design), 2)
+    r = np.array(_reach(design))
     line = r, np.full(2, z)
     words = f"⌀{mm('d_out', 2 * r[-1])}"
     if spider.form == "pleats":
@@ -228,7 +231,7 @@ def _spider(design: Design) -> Skin:
         assert spider.l_arm is not None and spider.w_arm is not None
         words = f"{int(spider.n_arm)} arms, {mm('l_arm', spider.l_arm)} long, {mm('w_arm', spider.w_arm)} wide"
     of = f", {spider.sheet.name}" if spider.sheet else ""
-    return Skin(SPIDER, "foam", _thick(*line, t), words + of)
+    return Skin(SPIDER, "foam", _thick(*line, t), 2 * float(r[-1]), words + of)
 
 
 def _reach(design: Design) -> RZ | tuple[()]:
@@ -254,10 +257,10 @@ def _ring_of_sheet(ring: Surround) -> str:
 
 
 def _thick(r: Array, z: Array, t: float) -> tuple[RZ, ...]:
-    """A line with the thickness of its sheet on the side of its normal: upwards where it runs outwards."""
-    along = np.gradient(r), np.gradient(z)
-    long = np.hypot(*along)
-    return _closed(r, z, np.maximum(r - t * along[1] / long, 0.0), z + t * along[0] / long)
+    """A line with the thickness of its sheet, half of it on each side."""
+    dr, dz = np.gradient(r), np.gradient(z)
+    k = t / 2 / np.hypot(dr, dz)
+    return _closed(np.maximum(r + k * dz, 0.0), z - k * dr, np.maximum(r - k * dz, 0.0), z + k * dr)
 
 
 def _closed(r: Array, z: Array, r_back: Array, z_back: Array) -> tuple[RZ, ...]:

@@ -8,6 +8,7 @@ from handwound.parts.prediction import Prediction
 from handwound.quantities import show
 from handwound.sheet.digits import with_band
 from handwound.sheet.fed import fed
+from handwound.sheet.heard import built_in
 from handwound.sheet.heat_limits import burns_out, burnt
 from handwound.sheet.numbers import band
 from handwound.sheet.shapes import gap, mm
@@ -24,11 +25,14 @@ def summary(design: Design, brief: Brief, prediction: Prediction) -> str:
         levels = f"{levels} at 1 m for 1 W cold, {with_band('L_1W', band(prediction, 'heat.L_1W'))} warm"
     else:
         levels = f"{levels} at 1 m for 1 W"
+    low = ""
+    if prediction.mounted:
+        low = f"notes down to {with_band('f_10', band(prediction, 'mounted.f_10'))} {built_in(brief, design)}, "
     wished = ", ".join(show(name, float(getattr(brief, name))) for name in ("L_want", "Z_rated", "f_low"))
     return (
         f"A driver of {show('d_out', float(design.surround.d_out))} with {_kind(design)}. A {part.form} of "
         f"{part.sheet.name} is driven by {prediction.voice_ladder[-1].N} turns of {_wire(voice)}{gap_words}. "
-        f"{_field(design, brief, prediction)} Expect {levels}, a resonance "
+        f"{_field(design, brief, prediction)} Expect {levels}, {low}a resonance "
         f"near {show('fs', float(prediction.driver.fs), 2)}, and {with_band('Re', band(prediction, 'driver.Re'))} on "
         f"the meter. Wished for: {wished}."
     )

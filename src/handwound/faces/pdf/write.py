@@ -18,7 +18,7 @@ from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
 from handwound.parts.sheet import Sheet
 from handwound.quantities import show, units
-from handwound.sheet import curves, doubt, rub, warming
+from handwound.sheet import curves, doubt, heard, rub, warming
 from handwound.sheet.build import operations
 from handwound.sheet.cautions import Caution, cautions
 from handwound.sheet.field_picture import flux_picture
@@ -86,10 +86,11 @@ def gather(design: Design, brief: Brief, prediction: Prediction, date: datetime.
         "air": [asdict(number) for number in every[-1].numbers],
         "rub": asdict(rub.table(design, _sheets(design), prediction.rub)) if prediction.rub else None,
         "groups": _halves(every, _lines),
+        "heard": [asdict(table) for table in heard.tables(design, brief, prediction)],
         "heat": [asdict(table) for table in warming.tables(design, brief, prediction)],
         "warming": _warming(brief, prediction),
         "doubts": [asdict(table) for table in doubt.tables(prediction)],
-        "curves": [_picture(svg, alt, POINT) for alt, svg in _curves(prediction).items() if svg],
+        "curves": [_picture(svg, alt, POINT) for alt, svg in _curves(design, brief, prediction).items() if svg],
         "flux": _picture(flux_picture(design, made.flux_lines, made.iron, *FLUX), "Flux lines over the section"),
         "operations": [asdict(operation) for operation in operations(design, brief, prediction)],
     }  # fmt: skip
@@ -102,12 +103,15 @@ def _compiler() -> typst.Compiler:
     return typst.Compiler(TEMPLATE, root=TEMPLATE.parent, font_paths=fonts)
 
 
-def _curves(prediction: Prediction) -> dict[str, str | None]:
+def _curves(design: Design, brief: Brief, prediction: Prediction) -> dict[str, str | None]:
     """Each curve under what it shows."""
     return {
         "Impedance over frequency": curves.impedance(prediction),
-        "Level over frequency": curves.level(prediction),
+        "Level over frequency": curves.level(prediction, heard.built_in(brief, design)),
+        "Loudest steady tone over frequency": curves.loudest(prediction),
+        "Level at all angles": curves.polar(prediction),
         "Bl over displacement": curves.bl_over_x(prediction),
+        "Stiffness over displacement": curves.stiffness_over_x(prediction),
         "Bl over the field's current": curves.bl_over_current(prediction),
     }
 
