@@ -72,6 +72,7 @@ class Suspension(Part):
     """What holds it: stiffness of surround and spider, of both at displacements ``x`` and the force that takes, against
     rocking as it is and ``bare`` of its spider; ``k_dyn`` is that of both together. ``others`` begins with this one."""
 
+    x_pk: Num
     K_s: Num
     K_sp: Num | None
     k_dyn: Num
@@ -85,7 +86,7 @@ class Suspension(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Card(Part):
-    """One diaphragm on the same coil and surround: all that moves with it, its level for 1 W, how far up it is stiff."""
+    """One diaphragm on the same coil and surround: all that moves with it, level for 1 W, how far up it is stiff."""
 
     name: str
     Mmd: Num
@@ -143,10 +144,11 @@ class Boards(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Lodged(Part):
-    """One place to put the driver, the loudest steady tone there at the lowest note that is wished for and what sets
-    it, the boards of a box, and how fast the air in its ports gets with the loudest tones."""
+    """One place to put the driver, the loudest steady tone there at ``f_low``, the lowest note wished for, what sets
+    it; the boards of a box, and how fast the air in its ports gets with the loudest tones."""
 
     place: Place
+    f_low: Num
     L_max: float
     by: str
     boards: Boards | None
@@ -183,9 +185,12 @@ class Through(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class SoundStudy(Part):
-    """Everything about the sound of a driver; ``bands`` are those of the prediction, ``lodged`` begins with the place
-    where it is built in, ``tones`` with the one that was asked for."""
+    """Everything about the sound of a driver; ``bands`` are those of the prediction, ``form`` is its diaphragm's.
 
+    ``lodged`` begins with the place where it is built in, ``tones`` with the one that was asked for.
+    """
+
+    form: str
     sound: Sound
     bands: dict[str, Band]
     budget: Budget

@@ -6,7 +6,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from handwound.cone import whole
+from handwound.cone import piston_to
 from handwound.masses import budget, diaphragm_mass
 from handwound.parts.design import Brief, Design
 from handwound.parts.moving import Diaphragm
@@ -54,7 +54,7 @@ class Build:
 
     def stiff_to(self, other: Other) -> float:
         """How far up its diaphragm moves as a whole. [Hz]"""
-        return whole(other.design, other.moving).piston_to(float(other.driver.fs), self.rho_0, self.c_0)
+        return piston_to(other.design, other.moving, float(other.driver.fs), self.rho_0, self.c_0)
 
 
 def weighed_alike(before: Diaphragm, after: Diaphragm) -> Diaphragm:

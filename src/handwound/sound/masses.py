@@ -27,7 +27,7 @@ def budget(build: Build, readings: Sequence[Reading]) -> Budget:
     """All of it, the heaviest first."""
     moving, design = build.found.moving, build.design
     Mmd, Mms = float(moving.Mmd), float(moving.Mms)
-    parts = [(name, float(m), known) for name, m, known in _parts(design, moving) if abs(m) > NOTHING]
+    parts = [(name, float(m), known) for name, m, known in _parts(design, moving) if abs(float(m)) > NOTHING]
     found = [Mass(name=name, m=m, m_share=m / Mmd, known=known, dL=lighter(m, Mms)) for name, m, known in parts]
     masses = tuple(sorted(found, key=lambda each: -float(each.m)))
     copper = tuple(_copper(build, readings))

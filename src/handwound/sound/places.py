@@ -62,7 +62,7 @@ def _lodged(build: Build, place: Place, brief: Brief) -> Lodged:
     low = one_tone(float(brief.f_low), float(R_source(brief)), *of, sound.travel)
     v_port = blown(build, place, brief) if place.f_box else None
     boards = sawn(brief.box, brief.port, build.design) if brief.box else None
-    return Lodged(place=place, L_max=low.L_tone, by=low.by, boards=boards, v_port=v_port)
+    return Lodged(place=place, f_low=brief.f_low, L_max=low.L_tone, by=low.by, boards=boards, v_port=v_port)
 
 
 def blown(build: Build, place: Place, brief: Brief) -> float:

@@ -22,10 +22,17 @@ def study(
 ) -> SoundStudy:  # fmt: skip
     """Everything about the sound of a design whose coils are chosen; ``f_tone`` is a note that shall be loud through
     the resistance ``R``, ``readings`` are those of the bench."""
-    build = Build.of(design, brief)
+    return tell(Build.of(design, brief), readings, f_tone, R)
+
+
+def tell(
+    build: Build, readings: Sequence[Reading] = (), f_tone: float | None = None, R: float | None = None
+) -> SoundStudy:
+    """The same of a build whose prediction is there."""
     sound = build.found.sound
     assert sound is not None, "a prediction tells of the sound"
     return SoundStudy(
+        form=build.design.diaphragm.form,
         sound=sound,
         bands=build.found.bands,
         budget=budget(build, readings),

@@ -41,7 +41,7 @@ def held(build: Build) -> Suspension:
     K_x, F_x = over_stroke(told.held.x, told.held.K_x, x)
     others = (("as it is", surround), *_shapes(surround))
     return Suspension(
-        K_s=K_s, K_sp=K_sp, k_dyn=(K_s + (K_sp or 0.0)) / at_rest, x=x, K_x=K_x, F_x=F_x, held=told.held,
+        x_pk=x_pk, K_s=K_s, K_sp=K_sp, k_dyn=(K_s + (K_sp or 0.0)) / at_rest, x=x, K_x=K_x, F_x=F_x, held=told.held,
         bare=bare if spider else None,
         others=tuple(hung(name, build.changed(replace(design, surround=each)), x_pk) for name, each in others),
     )  # fmt: skip
