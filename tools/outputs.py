@@ -27,16 +27,20 @@ def pages() -> list[Path]:
 
 def refilled(text: str) -> str:
     """The page with every block as the command prints it now."""
+    said: dict[str, str] = {}  # a page may show several pieces of the same print
     with tempfile.TemporaryDirectory() as place:
         folder = Path(place) / "open-day"
         _run(["start", str(folder)])
         _run(["search", str(folder), "--choose", "1"])
-        return BLOCK.sub(lambda match: _block(match, folder), text)
+        return BLOCK.sub(lambda match: _block(match, folder, said), text)
 
 
-def _block(match: re.Match[str], folder: Path) -> str:
+def _block(match: re.Match[str], folder: Path, said: dict[str, str]) -> str:
     words = [str(folder) if word == "open-day" else word for word in match["words"].split()]
-    lines = _run(words).replace(str(folder.resolve()), "open-day").replace(str(folder), "open-day").splitlines()
+    if match["words"] not in said:
+        said[match["words"]] = _run(words)
+    text = said[match["words"]].replace(str(folder.resolve()), "open-day").replace(str(folder), "open-day")
+    lines = text.splitlines()
     if match["cut"]:
         first = next(k for k, line in enumerate(lines) if line.startswith(match["first"]))
         last = next(k for k, line in enumerate(lines) if k >= first and line.strip().startswith(match["last"]))

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from handwound.parts.heat_study import HeatStudy
     from handwound.parts.prediction import Prediction
     from handwound.parts.ranking import Candidate, Choice, Ranking
+    from handwound.parts.sound_study import SoundStudy
     from handwound.parts.study import MotorStudy
 
 FILES = ("stock.toml", "brief.toml", "design.toml", "readings.csv")
@@ -69,7 +70,7 @@ class Job:
         if not (Path(folder) / "stock.toml").exists():
             return cls.start(folder, like)
         job = cls(folder)
-        job._sound()
+        job._faultless()
         chosen = any(coil.wire for coil in job.design.coils.values())
         if chosen and not job._is_still(example_folder(like)):
             raise JobError(
@@ -128,7 +129,7 @@ class Job:
         """Builds from the wires of the stock that keep every limit of the brief, the loudest first."""
         from handwound.search.rank import search
 
-        self._sound()
+        self._faultless()
         return search(self.design, self.brief, self.stock, progress)
 
     def choose(self, candidate: Candidate) -> None:
@@ -167,9 +168,19 @@ class Job:
         brief = self.brief if level is None else replace(self.brief, level=level)
         return study(self.design, brief, t_run, on_off, read_wav(wav) if wav else None)
 
+    def sound(self, f_tone: float | None = None, R_source: float | None = None) -> SoundStudy:
+        """Everything about the sound of the chosen build: what moves, where it bends, what is heard, where to put it.
+
+        ``f_tone`` is a note that shall be loud through the resistance ``R_source``; without them those of the brief.
+        """
+        from handwound.sound import study
+
+        self._chosen()
+        return study(self.design, self.brief, self.readings, f_tone, R_source)
+
     def _chosen(self) -> None:
         """All files sound, and every coil with a wire."""
-        self._sound()
+        self._faultless()
         lacking = [name for name, coil in self.design.coils.items() if coil.wire is None]
         if lacking:
             raise JobError(
@@ -177,7 +188,7 @@ class Job:
                 f"found none. Let handwound choose: handwound search {self.folder} --choose 1"
             )
 
-    def _sound(self) -> None:
+    def _faultless(self) -> None:
         faults = self.check()
         if faults:
             raise FileError(faults)

@@ -47,6 +47,7 @@ def cli() -> None:
     handwound predict my-driver compute what the build will do
     handwound motor my-driver   look into its motor: what each part is worth, pulls, hum
     handwound heat my-driver    follow its heat: from cold, on and off, with music, what helps
+    handwound sound my-driver   listen to it: what moves, where it bends, boxes, how loud, one tone
     handwound sheet my-driver   print the build sheet as a PDF
     """
 
@@ -218,6 +219,25 @@ def heat(
     loud = None if level is None else _read("--level", "level", level)
     found = Job(folder).heat(t_run, asked, wav, loud)
     click.echo(records.text(records.heat(found)) if as_json else words.heat(found))
+
+
+@cli.command()
+@FOLDER
+@click.option(
+    "--tone", metavar="FREQUENCY", help='A single note that shall be loud, as "440 Hz"; default: the brief\'s.'
+)
+@click.option("--through", metavar="RESISTANCE", help='All that is in series with the driver for it, as "8 Ω".')
+@AS_JSON
+@told
+def sound(folder: Path, tone: str | None, through: str | None, as_json: bool) -> None:
+    """Listen to it: what moves and holds it, where it bends, what is heard, boxes, how loud, one tone."""
+    from handwound.faces import records, words
+    from handwound.job import Job
+
+    f_tone = None if tone is None else _read("--tone", "f_tone", tone)
+    R_source = None if through is None else _read("--through", "R_source", through)
+    found = Job(folder).sound(f_tone, R_source)
+    click.echo(records.text(records.sound(found)) if as_json else words.sound(found))
 
 
 def _read(option: str, name: str, written: str) -> float:

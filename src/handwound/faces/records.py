@@ -14,9 +14,11 @@ from handwound.parts.heat_study import HeatStudy
 from handwound.parts.part import Part
 from handwound.parts.prediction import Band, Prediction, Weight
 from handwound.parts.ranking import Candidate, Choice, Ranking
+from handwound.parts.sound_study import SoundStudy
 from handwound.parts.study import MotorStudy
 from handwound.quantities import quantities
 from handwound.sheet import heat as heat_sheet
+from handwound.sheet import sound_study as sound_sheet
 from handwound.sheet.cautions import Caution, cautions
 from handwound.sheet.heat_limits import limits, weakest
 
@@ -88,6 +90,12 @@ def motor(found: MotorStudy) -> dict[str, Any]:
 def heat(found: HeatStudy) -> dict[str, Any]:
     """Everything a study of the heat holds, and what may hurt; what does not happen, or has no field coil, is null."""
     return _part(found) | {"cautions": _care(heat_sheet.cautions(found))}
+
+
+def sound(found: SoundStudy) -> dict[str, Any]:
+    """Everything a study of the sound holds, the bands of the prediction, and what may hurt."""
+    bands = {name: banded(name, band) for name, band in found.bands.items()}
+    return _part(found) | {"bands": bands, "cautions": _care(sound_sheet.cautions(found))}
 
 
 def _care(found: Iterable[Caution]) -> list[dict[str, str | bool]]:

@@ -14,9 +14,10 @@ from handwound.job import Job
 from handwound.parts.heat_study import HeatStudy
 from handwound.parts.prediction import Prediction
 from handwound.parts.ranking import Candidate, Choice, Ranking
+from handwound.parts.sound_study import SoundStudy
 from handwound.parts.study import MotorStudy
 from handwound.quantities import show
-from handwound.sheet import chart, doubt, numbers, rub, summary, warming
+from handwound.sheet import chart, doubt, heard, numbers, rub, sound_heard, sound_study, summary, warming
 from handwound.sheet import heat as heat_study
 from handwound.sheet.cautions import Caution, cautions
 from handwound.sheet.motor import Table
@@ -162,9 +163,10 @@ def _value(each: numbers.Number) -> tuple[str, str]:
 
 
 def prediction(job: Job, found: Prediction) -> str:
-    """What matters first: heat, rubbing, what to know better, cautions; then every number, both ladders, the reels."""
+    """What matters first: sound, heat, rubbing, doubts, cautions; then every number, both ladders, the reels."""
     design, brief = job.design, job.brief
-    parts = [build(job, found), *_warming(job, found)]
+    told = [text for table in heard.tables(design, brief, found) for text in noted(table)]
+    parts = [build(job, found), *told, *_warming(job, found)]
     if found.rub:
         parts += noted(rub.table(design, job.stock.sheets, found.rub))
     doubts = doubt.tables(found)
@@ -202,6 +204,17 @@ def heat(found: HeatStudy) -> str:
     """Everything about the heat, question by question, and what may hurt."""
     parts = [text for table in heat_study.tables(found) for text in noted(table)]
     return "\n\n".join([*parts, _care(heat_study.cautions(found))])
+
+
+def sound(found: SoundStudy) -> str:
+    """Everything about the sound, question by question, a picture of where it goes, and what may hurt."""
+    breakup = found.sound.breakup
+    drawn = f"{filled(sound_heard.key(breakup))}\n{textwrap.indent(sound_heard.polar(breakup), '  ')}"
+    before, after = (
+        [text for table in tables for text in noted(table)]
+        for tables in (sound_study.before_picture(found), sound_study.after_picture(found))
+    )
+    return "\n\n".join([*before, drawn, *after, _care(sound_study.cautions(found))])
 
 
 def _care(found: Iterable[Caution]) -> str:
