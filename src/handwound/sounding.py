@@ -121,13 +121,15 @@ def beside_reference(f: Num, found: Chain, lodging: Lodging, R: Num, T_room: Num
 
 @stage
 def mount(found: Chain, lodging: Lodging, R: Num, T_room: Num) -> Mounted:
-    """The driver as it is built in; numbers or draws."""
+    """The driver as it is built in; numbers or draws. One that never gets so loud below is told to do so at the last of
+    ``LOW``."""
     f = LOW[:, None]
     L, Z = (np.asarray(each) for each in beside_reference(f, found, lodging, R, T_room))
     own = f > tuned(lodging.box, lodging.port, air.speed(T_room)) if lodging.box and lodging.port else True
     peak = peaking(np.where(own, Z, 0.0) * np.ones(L.shape))
     boom = np.max(L, axis=0, initial=-np.inf, where=f <= BASS * peak)
-    found_at = [peak, *(np.asarray(lowest(LOW, L, 0.0, fall)) for fall in (10.0, 3.0)), boom]
+    lows = (np.nan_to_num(lowest(LOW, L, 0.0, fall), nan=LOW[-1]) for fall in (10.0, 3.0))
+    found_at = [peak, *lows, boom]
     f_c, f_10, f_3, dL_peak = (each[0] if each.shape == (1,) else each for each in found_at)
     return Mounted(f_c=f_c, f_10=f_10, f_3=f_3, dL_peak=dL_peak)
 
