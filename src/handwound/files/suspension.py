@@ -19,6 +19,8 @@ from handwound.quantities import Measured, as_typed
 NONE = "none"
 MEASURED = SPIDERS[0]
 OF_SURROUNDS = {"flat": Keys(), "roll": Keys(may=("h_r",)), "pleats": Keys(("h_r", "n_pleat"))}
+LEAST_WAVE = 2
+"""A wave is longer than the sheet is thick by this: a narrower one cannot be folded."""
 OF_SPIDERS = {
     "measured": Keys(("m_sp",), ("sheet",)),
     "pleats": Keys(("sheet", "d_in", "d_out", "h_r", "n_pleat"), ("m_sp",)),
@@ -68,6 +70,7 @@ def read_surround(document: Document, stock: Stock | None) -> Surround | None:
     sheet = find(document, (*key, "sheet"), each.sheet, shelf(stock.sheets if stock else None), OF_SHEETS)
     ring_shaped(document, key, each.d_in, each.d_out)
     sound = of_form(document, key, each, each.form, OF_SURROUNDS)
+    _foldable(document, key, each, sheet)
     K_s = _stiffness(document, key, each, "K_s", sheet)
     if sheet is None or not sound:
         return None
@@ -104,6 +107,7 @@ def _spider(document: Document, key: Key, each: SpiderRow, stock: Stock | None) 
     if each.d_in is not None and each.d_out is not None:
         ring_shaped(document, key, each.d_in, each.d_out)
     sound = of_form(document, key, each, each.form, OF_SPIDERS)
+    _foldable(document, key, each, sheet)
     K_sp = _stiffness(document, key, each, "K_sp", sheet)
     if each.form == MEASURED and K_sp is None and _unmeasured(each):
         do = "Or say its form, pleats or arms, and its sizes."
@@ -123,6 +127,17 @@ def _spider(document: Document, key: Key, each: SpiderRow, stock: Stock | None) 
 def _half_round(d_in: Measured, d_out: Measured) -> Measured:
     """Height of a roll that is half a circle: half its width."""
     return Measured((d_out.value - d_in.value) / 4, (d_in.spread**2 + d_out.spread**2) ** 0.5 / 4)
+
+
+def _foldable(document: Document, key: Key, each: SurroundRow | SpiderRow, sheet: Sheet | None) -> None:
+    """Note waves that a sheet is too thick for."""
+    if each.form != "pleats" or not (sheet and each.n_pleat and each.d_in and each.d_out):
+        return
+    wide = (each.d_out.value - each.d_in.value) / 2
+    most = int(wide / (LEAST_WAVE * sheet.t))
+    if each.n_pleat > most and wide > 0:
+        must = f"at most {most}: each wave longer than twice the sheet is thick" if most else "waves of a thinner sheet"
+        document.fault((*key, "n_pleat"), must, str(each.n_pleat))
 
 
 def _unmeasured(each: SurroundRow | SpiderRow) -> bool:
