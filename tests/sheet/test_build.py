@@ -258,7 +258,7 @@ def test_a_cap_ribs_and_lines_of_glue_are_told_with_their_masses() -> None:
     assert "⌀40, a dome 8 high" in dust and "it weighs 0.233 g" in dust
     stand = " ".join(step("Diaphragm", full, made=made).do)
     assert "6 strips of card 160 g/m², 4 high, from ⌀30 to ⌀90" in stand and "together 0.3 g" in stand
-    assert "stretches" in stand and "l_strip" in stand
+    assert "strip of card 160 g/m², hold it level" in stand and "strip of foam 2 mm, hang a weight" in stand
 
 
 def test_rolls_pleats_arms_and_domes_are_told_how_to_make() -> None:

@@ -209,7 +209,8 @@ def heat(found: HeatStudy) -> str:
 def sound(found: SoundStudy) -> str:
     """Everything about the sound, question by question, a picture of where it goes, and what may hurt."""
     breakup = found.sound.breakup
-    drawn = f"{filled(sound_heard.key(breakup))}\n{textwrap.indent(sound_heard.polar(breakup), '  ')}"
+    picture = textwrap.indent(sound_heard.polar(breakup), "  ")
+    drawn = f"{sound_heard.ALL_ROUND}\n{picture}\n{filled(sound_heard.key(), '  ')}"
     before, after = (
         [text for table in tables for text in noted(table)]
         for tables in (sound_study.before_picture(found), sound_study.after_picture(found))

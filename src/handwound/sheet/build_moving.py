@@ -114,14 +114,18 @@ def diaphragm(build: Build) -> Operation:
 
 
 def _stretched(build: Build) -> tuple[str, ...]:
-    """The strip that tells how stiff the sheets are, while there is still sheet to cut."""
+    """The strips that tell how stiff the sheets are, while there is still sheet to cut."""
     design = build.design
-    spider = design.spider.sheet if design.spider else None
-    names = dict.fromkeys(sheet.name for sheet in (design.diaphragm.sheet, design.surround.sheet, spider) if sheet)
-    return (
-        f"Cut a strip each of {' and '.join(names)}, hang a weight on it, read after a minute how far it stretches; "
-        "enter l_strip, w_strip, load, stretch.",
+    firm, spider = design.diaphragm.sheet, design.spider.sheet if design.spider else None
+    soft = dict.fromkeys(each.name for each in (design.surround.sheet, spider) if each and each.name != firm.name)
+    droops = f"Cut a strip of {firm.name}, hold it level at one end, read how far the other sinks: l_strip and droop."
+    if not soft:
+        return (droops,)
+    stretches = (
+        f"Cut a strip of {' and of '.join(soft)}, hang a weight on it, read after a minute how far it stretches: "
+        "l_strip, w_strip, load and stretch."
     )
+    return droops, stretches
 
 
 def leads(build: Build) -> Operation:

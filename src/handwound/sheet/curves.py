@@ -112,8 +112,8 @@ def level(prediction: Prediction, built_in: str) -> str:
         flat = float(driver.L_2V83)
         axes.axhline(flat, color=SECOND, linewidth=0.8, linestyle=DASHED)
         axes.annotate(
-            f"{show('L_2V83', flat)}, the reference", (0.01, flat), (0, 3), ("axes fraction", "data"), "offset points",
-            ha="left", va="bottom", color=SECOND,
+            f"{show('L_2V83', flat)}, the reference", (0.99, flat), (0, 3), ("axes fraction", "data"), "offset points",
+            ha="right", va="bottom", color=SECOND,
         )  # fmt: skip
         _frequencies(axes, float(found.f[0]), f_end, _until(prediction))
         return _svg(figure)

@@ -89,7 +89,9 @@ def _boom(found: Prediction) -> str:
     peak = band(found, "mounted.dL_peak")
     if peak.high < EVEN:
         return "no"
-    word = "no, as planned" if peak.value < EVEN else "a little" if peak.value < BOOMS else "yes"
+    if peak.value < EVEN:
+        return f"no, as planned; up to {show('dL_peak', peak.high, 2)} where it is off"
+    word = "a little" if peak.value < BOOMS else "yes"
     return f"{word}: {_band(found, 'mounted.dL_peak')} about {_band(found, 'mounted.f_c')}"
 
 
