@@ -91,6 +91,8 @@ def _sheet(document: Document, key: Key, each: SheetRow) -> Sheet | None:
         document.fault(key, must, f"no {', no '.join(lacking)}", do)
     if stuff is None or not numbers.keys() >= {*OF_A_SHEET}:
         return None
+    if not numbers["eta_s"].value:
+        document.fault((*key, "eta_s"), "more than 0", "0", "Whatever bends loses something.")
     numbers |= {"k_th": Measured(float(stuff.k_th), dict(stuff.spread)["k_th"]), "c_p": Measured(c_p(stuff.name), 0.0)}
     numbers["T_max"] = each.T_max or Measured(float(stuff.T_max), 0.0)
     return Sheet(name=each.name, **as_part(numbers))
