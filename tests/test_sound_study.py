@@ -58,9 +58,6 @@ def repaired(jobs: Path) -> Studied:
     return studied(jobs / "repair-pair")
 
 
-# ---- what it weighs
-
-
 def test_the_parts_make_the_whole(wound: Studied, repaired: Studied) -> None:
     """Balance: parts, air and shares add up."""
     for _, found in (wound, repaired):
@@ -114,9 +111,6 @@ def test_copper_by_its_ohms(wound: Studied) -> None:
     assert "lighter than planned it is the wire" in table.note
 
 
-# ---- what holds it
-
-
 def test_force_over_the_stroke(wound: Studied) -> None:
     """Second way: the shell tells the force itself, here of a ring as stiff as this one."""
     build, found = wound
@@ -158,9 +152,6 @@ def test_the_spider(repaired: Studied) -> None:
     assert of.bare.K_rock < of.held.K_rock
     assert of.bare.f_rock < of.held.f_rock
     assert of.bare.tilt > of.held.tilt
-
-
-# ---- where it bends
 
 
 def test_notes_follow_the_modulus(wound: Studied) -> None:

@@ -26,8 +26,8 @@ ALWAYS = [
     "What is heard, third by third",
     "What the amplifier sees, and how it moves",
     "After a step",
-    "Sound to all sides",
-    "Where to put it",
+    "Sound all round",
+    "Where it can stand",
     "Boards to saw",
     "Holes in its back",
     "How far it may move",
@@ -108,7 +108,6 @@ def test_a_back_a_box_and_a_reading(vented: Path) -> None:
     assert "less copper in the planned length" in text
     assert "The spider makes it" in text
     assert "In its port of 30 mm the air goes up to" in text
-    assert re.search(r"box with +5 l, port", done.output)
 
 
 def test_options(open_day: Path) -> None:

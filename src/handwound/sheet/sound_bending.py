@@ -50,7 +50,7 @@ def _cards(cards: Sequence[Card], form: str) -> Table:
     note = (
         f"{sentence(cards, form)} One change at a time, of the same sheet on the same coil and surround, the level "
         "with a cold motor. Ribs run outwards: they stiffen a flat card, while a cone is held by its roundness, and "
-        "for it they are mostly weight."
+        "for it they are mostly weight. The glue of ribs and caps that are not there yet is not in it."
     )
     return Table("Other diaphragms", tuple(rows), note, right=(1, 2, 3, 4, 5))
 

@@ -16,6 +16,7 @@ from handwound.sheet.motor import Row, Table
 if TYPE_CHECKING:
     from handwound.parts.prediction import Array
 
+ALL_ROUND = "Sound all round"
 POLAR = (250.0, 1000.0, 2000.0, 4000.0, 8000.0)
 """Notes of which the sound to all sides is drawn. [Hz]"""
 LETTERS = "abcde"
@@ -117,10 +118,7 @@ def beside_axis(breakup: Breakup, f: float) -> Array:
     return np.asarray(10 * np.log10(power / power[0]))
 
 
-def key(breakup: Breakup) -> str:
+def key() -> str:
     """What each letter is."""
     told = ", ".join(f"{sign} {show('f', f)}" for sign, f in zip(LETTERS, POLAR, strict=True))
-    rings = ", ".join(f"{ring:.0f}" for ring in RINGS)
-    return (
-        f"Sound to all sides, the driver (O) playing to the right: {told}. Rings at {rings} dB beside straight ahead."
-    )
+    return f"O plays to the right: {told}. Rings {RINGS[0] - RINGS[1]:.0f} dB apart."

@@ -41,7 +41,7 @@ def _places(lodged: Sequence[Lodged]) -> Table:
         f"what ends it. {_blowing(lodged)}The endless wall is what all others are held against: a hole into the next "
         "room comes near to it. A board must be tight up to the frame, a box all round."
     )
-    return Table("Where to put it", tuple(rows), note, right=(2, 3, 4, 5, 6))
+    return Table("Where it can stand", tuple(rows), note, right=(2, 3, 4, 5, 6))
 
 
 def _blowing(lodged: Sequence[Lodged]) -> str:
@@ -68,8 +68,8 @@ def _boards(sawn: Sequence[Lodged]) -> Table:
     note = (
         "Butt joints: front and back over all, top and bottom between them, the sides between all. What the motor, its "
         "cone and a port take is already added; a frame is not. A port is cut longer and then shortened to its note. "
-        "Sawing throws and its dust harms the lungs: the guard in its place, goggles, a mask, and nobody alone at a "
-        "machine that is new to them."
+        "Sawing throws splinters and its dust harms the lungs: the guard in its place, goggles, a mask; your "
+        "workshop's rules come first."
     )
     return Table("Boards to saw", tuple(rows), note, right=(1, 2, 3, 4, 5))
 

@@ -47,5 +47,3 @@ def _cautions(found: SoundStudy) -> Iterator[Caution]:
             "The amplifier can put more into the coil than it bears for good: full volts only for moments; stop at any "
             "smell.",
         )
-    if any(each.boards for each in found.lodged):
-        yield Caution("Saw", "Guard, goggles, mask; loose sleeves off. Local rules for machines come first.")
