@@ -122,7 +122,7 @@ def built(build: Build) -> tuple[Operation, ...]:
             "open. Taping one more raises the resonance; cloth over one damps it."
         )
     check = Check(
-        "resonance as it is built in", with_band("f_c", band(build.prediction, "mounted.f_c")),
+        "highest peak of the impedance, as it is built in", with_band("f_c", band(build.prediction, "mounted.f_c")),
         "Softer or more air than planned, or a leak.", "Stiffer or less air than planned.",
     )  # fmt: skip
     return (Operation("Build it in", tuple(do), (check,)),)

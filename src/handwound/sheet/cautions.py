@@ -234,6 +234,8 @@ def _boom(brief: Brief, prediction: Prediction) -> list[Caution]:
     if done is None or float(done.dL_peak) <= BOOMS:
         return []
     box = "a larger box helps, too" if brief.box else "a closed box makes it worse"
+    if brief.port:
+        box = "a longer port or a larger box helps, too"
     text = (
         f"Qts is {with_band('Qts', band(prediction, 'driver.Qts'))}: as it is built in, it is "
         f"{float(done.dL_peak):.0f} dB louder at about {show('f_c', float(done.f_c), 2)} than well above, one note "
