@@ -1,4 +1,4 @@
-"""Follow six quantities from the file to the printed sheet: changed in the file, they change what is printed."""
+"""Follow eight quantities from the file to the printed sheet: changed in the file, they change what is printed."""
 
 from __future__ import annotations
 
@@ -112,6 +112,30 @@ def test_magnet_remanence(tmp_path: Path) -> None:
     after = numbers(folder)
     assert 1.02 * before["motor.Bl"] < after["motor.Bl"] < 1.1 * before["motor.Bl"]
     assert stands_in(printed(folder), "Bl", after["motor.Bl"])
+
+
+def test_box_volume(job: Path) -> None:
+    """A closed box of 6 l: the resonance rises by √(1 + Vas/V), and as the air behind no longer swings along."""
+    before = numbers(job)
+    edit(job / "brief.toml", r"(?m)\Z", 'V_box = "6 l"\nt_box = "15 mm"\n')
+    after = numbers(job)
+    lighter = before["moving.Mms"] / (before["moving.Mms"] - before["moving.m_air"] / 2)
+    f_c = before["driver.fs"] * (lighter * (1 + before["driver.Vas"] / 6e-3)) ** 0.5
+    assert after["mounted.f_c"] == pytest.approx(f_c, rel=0.006)
+    assert after["driver.fs"] == before["driver.fs"]
+    assert stands_in(printed(job), "f_c", after["mounted.f_c"])
+
+
+def test_modulus_of_the_card(job: Path) -> None:
+    """A card of twice the modulus moves as a whole further up, by no more than its notes could rise, √2; within a step
+    from one note of the surround to the next. What it weighs and rests on stays."""
+    edit(job / "stock.toml", r'(material = "card 160"\n)', '\\1E = "2.0 ± 0.2 GPa"\n')
+    before = numbers(job)
+    edit(job / "stock.toml", r'E = "2\.0 ± 0\.2 GPa"', 'E = "4.0 ± 0.2 GPa"')
+    after = numbers(job)
+    assert 1.05 < after["stiff.f_stiff"] / before["stiff.f_stiff"] < 2
+    assert after["driver.fs"] == before["driver.fs"] and after["moving.Mms"] == before["moving.Mms"]
+    assert stands_in(printed(job), "f_stiff", after["stiff.f_stiff"])
 
 
 @pytest.mark.parametrize("word", ["d_cu", "d_in", "V_max", "T_room", "grade", "B_rem"])
