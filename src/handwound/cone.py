@@ -185,7 +185,7 @@ class Stuff(NamedTuple):
         """A line of it, turned round the axis, that weighs so much."""
         return meridian.piece(*nodes, self.t, self.E, self.nu, m / area(*nodes), self.eta, ribs)
 
-    def count(self, length: float, f_top: float) -> int:
+    def cut(self, length: float, f_top: float) -> int:
         """Elements for a length of it: fine enough for its bending waves up to a frequency."""
         D = self.E * self.t**3 / (12 * (1 - self.nu**2))
         wave = 2 * np.pi * (D / self.rho_A / (2 * np.pi * f_top) ** 2) ** 0.25
@@ -211,7 +211,7 @@ def whole(design: Design, moving: Moving, f_top: float = F_TOP) -> Whole:
     m_ring = float(moving.m_vc) + m_f * (1 - free)
     others = m_ring + m_d + float(moving.m_cap + moving.m_rib + moving.m_s)
     former = Stuff.of(coil.former, coil.t_f)
-    along = meridian.line(r_neck, z_coil, r_neck, 0.0, former.count(-z_coil, f_top))
+    along = meridian.line(r_neck, z_coil, r_neck, 0.0, former.cut(-z_coil, f_top))
     named.append(("former", former.shell(along, max(float(moving.Mmd) - others, LEAST_LEFT * m_f))))
     named += [("glue", _collar(design.bonds, r_neck)), *_diaphragm(design, m_d, r_cap, f_top), ("surround", ring)]
     shell, pieces = _joined(named)
@@ -281,7 +281,7 @@ def _diaphragm(design: Design, m_d: float, r_cap: float | None, f_top: float) ->
     lines = []
     for r_1, r_2 in pairwise(sorted(ends)):
         climb = float(level(part, r_neck, r_2) - level(part, r_neck, r_1))
-        r = np.linspace(r_1, r_2, 2 * stuff.count(float(np.hypot(r_2 - r_1, climb)), f_top) + 1)
+        r = np.linspace(r_1, r_2, 2 * stuff.cut(float(np.hypot(r_2 - r_1, climb)), f_top) + 1)
         lines.append((r, level(part, r_neck, r)))
     whole_area = sum(area(*each) for each in lines)
     for r, z in lines:
@@ -299,7 +299,7 @@ def _ribs(ribs: Ribs | None, r: Array) -> Array | None:
 
 def _cap(cap: Cap, m_cap: float, r_cap: float, z: float, f_top: float) -> Shell:
     stuff, h_c = Stuff.of(cap.sheet), float(cap.h_c) if cap.form == "dome" else 0.0
-    return stuff.shell(meridian.dome(r_cap, h_c, z, stuff.count(float(np.hypot(r_cap, h_c)), f_top)), m_cap)
+    return stuff.shell(meridian.dome(r_cap, h_c, z, stuff.cut(float(np.hypot(r_cap, h_c)), f_top)), m_cap)
 
 
 def _collar(bonds: tuple[Bond, ...], r: float) -> Shell:
