@@ -11,19 +11,23 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from handwound import Job, iron_field, predict, spread, stages
+from handwound import Job, cone, iron_field, predict, spread, stages
+from handwound.cone import stiff_law
 from handwound.iron_field import Field
 from handwound.materials import steels
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Chain
+from handwound.physics import air
 from handwound.physics import field as solver
 from handwound.played import Around
 from handwound.sounding import Blocked
-from handwound.spread import some
+from handwound.spread import Draw, some
 from handwound.warmth import played_in
-from tests.examples import started
+from tests.examples import built, started
 
 BUILDS, SEED = 300, 5
+SHELLS = 60
+"""Builds whose diaphragm is followed as a shell: that is slower."""
 STEEL = "mild_steel"
 NEAR = (0.75, 0.85, 1.0)
 """Ampere-turns that are solved for each build, over those it draws cold: warm, it draws some tenths less."""
@@ -31,11 +35,13 @@ RESULTS = {
     "open-day": (
         "field_winding.R_T", "excitation.I_f", "excitation.NI", "motor.Bl", "motor.L_f", "motor.W_m", "driver.Re",
         "driver.fs", "driver.Qts", "driver.L_1W", "driver.L_2V83", "moving.Mms", "heat.T_case", "heat.I_f", "heat.L_1W",
-        "heat.T_hot", "rating.P_prog", "rating.T_vc", "rating.P_cont", "clearance.c_i", "clearance.c_o",
+        "heat.T_hot", "rating.P_prog", "rating.T_vc", "rating.P_cont", "clearance.c_i", "clearance.c_o", "mounted.f_c",
+        "mounted.f_10", "mounted.f_3",
     ),
     "repair-pair": (
         "motor.Bl", "driver.Re", "driver.fs", "driver.Qts", "driver.L_1W", "moving.Mms", "rating.P_prog", "rating.T_vc",
-        "rating.P_cont", "driver.L_2V83", "clearance.c_i", "clearance.c_o",
+        "rating.P_cont", "driver.L_2V83", "clearance.c_i", "clearance.c_o", "mounted.f_c", "mounted.f_10",
+        "mounted.f_3",
     ),
 }  # fmt: skip
 """What a builder asks first, and the field's own."""
@@ -102,3 +108,23 @@ def test_nine_builds_of_ten_fall_into_their_bands(example: str, tmp_path) -> Non
     table = "\n".join(f"{name:20} {share:.1%}" for name, share in held.items())
     assert sum(0.87 <= share <= 0.93 for share in held.values()) >= 10, table
     assert all(abs(share - 0.9) <= 3 * np.sqrt(0.9 * 0.1 / BUILDS) for share in held.values()), table
+
+
+@pytest.mark.parametrize("example", RESULTS)
+def test_nine_diaphragms_of_ten_bend_within_their_band(example: str, tmp_path) -> None:
+    """Each build its own shell: its sheet, and all else of it that the band leaves out. Of 60 at least 78 %, three
+    sigma; and the band is no wider than twice what it is about."""
+    design, brief, _, _, done = built(tmp_path / example, example)
+    T_room, fs = float(brief.T_room), float(done.driver.fs)
+    bends = stiff_law(design, done.moving, fs, T_room)
+    drawn = Draw(SHELLS, SEED).part(design)
+    told = bends.of(Draw(spread.DRAWS).part(design).diaphragm.sheet).f_stiff
+    low, high = np.percentile(told, spread.PERCENT[:2])
+    rho_0, c_0 = float(air.density(T_room)), float(air.speed(T_room))
+    found = []
+    for k in range(SHELLS):
+        made = some(drawn, k)
+        moving = stages.move(made, stages.winding(made.voice_coil, T_room), T_room)
+        found.append(cone.piston_to(made, moving, fs, rho_0, c_0))
+    assert np.mean((low <= np.array(found)) & (np.array(found) <= high)) > 0.78
+    assert high - low < 2 * np.ptp(np.percentile(found, spread.PERCENT[:2]))
