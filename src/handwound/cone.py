@@ -32,8 +32,8 @@ if TYPE_CHECKING:
 
 F_TOP = 20e3
 """How far up a diaphragm is followed: where hearing ends. [Hz] (from memory)"""
-LONGEST, PER_WAVE = 1e-3, 5
-"""Longest element [m]; elements in one bending wave at ``F_TOP``."""
+SHORTEST, LONGEST, PER_WAVE = 0.25e-3, 1e-3, 5
+"""Elements are no shorter, however soft a sheet is, and no longer [m]; so many are in one bending wave at ``F_TOP``."""
 ON_FORMER = 2e-3
 """A diaphragm whose hole is narrower than its former by more than this closes it. [m]"""
 LEAST_LEFT = 0.1
@@ -189,7 +189,8 @@ class Stuff(NamedTuple):
         """Elements for a length of it: fine enough for its bending waves up to a frequency."""
         D = self.E * self.t**3 / (12 * (1 - self.nu**2))
         wave = 2 * np.pi * (D / self.rho_A / (2 * np.pi * f_top) ** 2) ** 0.25
-        return int(np.ceil(length / min(LONGEST * (F_TOP / f_top) ** 0.5, wave / PER_WAVE)))
+        longest = LONGEST * (F_TOP / f_top) ** 0.5
+        return int(np.ceil(length / np.clip(wave / PER_WAVE, SHORTEST, longest)))
 
 
 @stage
