@@ -167,8 +167,8 @@ def _tone(tones: Sequence[Through]) -> Iterator[str]:
     through = f"through {show('R_source', tone.R_source)}" if tone.R_source else "with nothing in series"
     yield (
         f"{show('f_tone', tone.f_tone)} {through} gets {tone.L_tone:.0f} dB loud at 1 m, as the driver is built in; "
-        "volts are those of the source without a load. The first row is as asked or as the brief has it, the others are "
-        "for comparison."
+        "volts are those of the source without a load. The first row is as asked or as the brief has it, the others "
+        "are for comparison."
     )
     if tone.dL_tuned < SMALL:
         yield "Its resonance lies on the tone: nothing is left to tune."
