@@ -254,3 +254,25 @@ def test_a_diaphragm_clears_where_every_point_of_it_does(form, l_f, h_c, tmp_pat
     assert (misfit is not None) == (max(below) > 1e-8)
     if misfit:
         assert float(misfit.found.split()[1]) == pytest.approx(max(below) * 1e3, rel=5e-3, abs=0.01)
+
+
+@pytest.mark.parametrize(("more", "fine"), [(1.02, True), (0.98, False)])
+def test_what_was_weighed_together_holds_its_wire(more, fine, tmp_path) -> None:
+    """Kind of truth: closed form. 54 turns of 0.22 mm in 12 mm, in two layers on 25.9 mm, of copper of 8960 kg/m³ and
+    enamel of 1400 (both from memory); leads of 0.6 g and a card of 1 g come on top."""
+    bench.write(tmp_path)
+    _, _, design = bench.read(tmp_path)
+    coil = design.voice_coil
+    assert coil.wire is not None
+    thin = replace(coil.wire, d_cu=0.2e-3, d_o=0.22e-3)
+    length = 54 * np.pi * ((25.9e-3 + 0.22e-3) + (25.9e-3 + 3 * 0.22e-3))
+    wire = length * np.pi / 4 * (0.2e-3**2 * 8960 + (0.22e-3**2 - 0.2e-3**2) * 1400)
+    known = wire + 0.6e-3 + 1e-3
+    built = replace(
+        design,
+        voice_coil=replace(coil, wire=thin, n_l=2, k_p=1.0),
+        diaphragm=replace(design.diaphragm, m_d=1e-3),
+        m_weighed=more * known,
+    )
+    assert (list(fits.weighed_fits(built)) == []) is fine
+    assert list(fits.weighed_fits(replace(built, voice_coil=replace(coil, wire=None)))) == []
