@@ -106,8 +106,8 @@ def test_json_curves_carry_their_units(bench: Path) -> None:
     found = Job(bench / "open-day").predict()
     units = {name: curve["unit"] for name, curve in (record["curves"] | record["response"]).items()}
     assert units == {
-        "x": "m", "Bl_x": "T·m", "NI": "A", "Bl_NI": "T·m", "f": "Hz", "Z": "Ω", "L_p": "dB", "L_lo": "dB", "L_hi": "dB",
-        "phase": "rad", "t_group": "s", "x_f": "m",
+        "x": "m", "Bl_x": "T·m", "NI": "A", "Bl_NI": "T·m", "f": "Hz", "Z": "Ω", "L_p": "dB", "L_lo": "dB",
+        "L_hi": "dB", "phase": "rad", "t_group": "s", "x_f": "m",
     }  # fmt: skip
     assert record["curves"]["Bl_x"]["values"] == found.curves.Bl_x.tolist()
     assert record["response"]["Z"]["values"] == found.response.Z.tolist()
