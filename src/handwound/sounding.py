@@ -31,6 +31,10 @@ HEARD = np.geomspace(F_LOW, 20e3, 600)
 """Frequencies over all that is heard, up to where hearing ends. [Hz] (from memory)"""
 LOW = np.geomspace(10.0, 1000.0, 96)
 """Frequencies at which low notes are looked for. [Hz]"""
+LOWEST = 10.0
+"""Fall of the level at the lowest note: effective frequency range of IEC 60268-5 (from memory). [dB]"""
+UNHEARD = 1e6
+"""Stands for a peak that does not count. [1/Ω²]"""
 STEP, BASS = LOW[1] / LOW[0], 3.0
 """Each of them over the one before; how far above the resonance a boom is looked for, in resonances."""
 SMALLEST = 1e-30
@@ -126,9 +130,10 @@ def mount(found: Chain, lodging: Lodging, R: Num, T_room: Num) -> Mounted:
     f = LOW[:, None]
     L, Z = (np.asarray(each) for each in beside_reference(f, found, lodging, R, T_room))
     own = f > tuned(lodging.box, lodging.port, air.speed(T_room)) if lodging.box and lodging.port else True
-    peak = peaking(np.where(own, Z, 0.0) * np.ones(L.shape))
+    # about its top 1/|Z|² is a parabola
+    peak = peaking(np.where(own, -1 / Z**2, -UNHEARD) * np.ones(L.shape))
     boom = np.max(L, axis=0, initial=-np.inf, where=f <= BASS * peak)
-    lows = (np.nan_to_num(lowest(LOW, L, 0.0, fall), nan=LOW[-1]) for fall in (10.0, 3.0))
+    lows = (np.nan_to_num(lowest(LOW, L, 0.0, fall), nan=LOW[-1]) for fall in (LOWEST, 3.0))
     found_at = [peak, *lows, boom]
     f_c, f_10, f_3, dL_peak = (each[0] if each.shape == (1,) else each for each in found_at)
     return Mounted(f_c=f_c, f_10=f_10, f_3=f_3, dL_peak=dL_peak)

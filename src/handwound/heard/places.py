@@ -15,7 +15,7 @@ from handwound.parts.prediction import Chain
 from handwound.parts.sound import Mounted, Place
 from handwound.physics import air, alignment, vents
 from handwound.physics import driver as driver_physics
-from handwound.sounding import R_source, mount
+from handwound.sounding import LOWEST, R_source, beside_reference, mount
 
 T_BOARD = 15e-3
 """Thickness of the boards of a box that is only suggested. [m]"""
@@ -43,14 +43,19 @@ def places(design: Design, brief: Brief, found: Chain) -> tuple[Place, ...]:
         f_c, f_10, f_3, dL_peak = (float(each) for each in (got.f_c, got.f_10, got.f_3, got.dL_peak))
         return Mounted(f_c=f_c, f_10=f_10, f_3=f_3, dL_peak=dL_peak)
 
-    asked, f_low = Lodging.of(brief, design.back), float(brief.f_low)
+    def plays(lodging: Lodging) -> bool:
+        at = (lodging._replace(back=design.back), R_source(brief), float(brief.T_room))
+        return bool(beside_reference(float(brief.f_low), found, *at)[0] >= -LOWEST)
+
+    asked = Lodging.of(brief, design.back)
     own = [_place(asked, "as the brief has it", give, brief)] if asked.box or asked.baffle else []
-    tried = (_boards(brief, give, f_low), _closed(found, brief, give, f_low), _vented(found, brief))
+    tried = (_boards(brief, plays), _closed(found, brief, give, plays), _vented(found, brief))
     others = [_place(lodging, why, give, brief) for each in tried for lodging, why in each]
     return tuple([*own, _place(Lodging(), "nothing goes round", give, brief), *others])
 
 
 Give = Callable[[Lodging], Mounted]
+Plays = Callable[[Lodging], bool]
 
 
 def _place(lodging: Lodging, why: str, give: Give, brief: Brief) -> Place:
@@ -68,18 +73,18 @@ def _place(lodging: Lodging, why: str, give: Give, brief: Brief) -> Place:
     )
 
 
-def _boards(brief: Brief, give: Give, f_low: float) -> Iterator[tuple[Lodging, str]]:
+def _boards(brief: Brief, plays: Plays) -> Iterator[tuple[Lodging, str]]:
     """The smallest square board that plays the lowest note that is wished for."""
 
     def board(width: float) -> Lodging:
         return Lodging(baffle=Baffle(W_baffle=width, H_baffle=width))
 
     least = float(brief.D_outline)
-    width = _smallest(lambda width: bool(give(board(width)).f_10 <= f_low), least, WIDEST)
+    width = _smallest(lambda width: plays(board(width)), least, WIDEST)
     yield board(width or WIDEST), "the smallest for the lowest note" if width else "the largest that one still carries"
 
 
-def _closed(found: Chain, brief: Brief, give: Give, f_low: float) -> Iterator[tuple[Lodging, str]]:
+def _closed(found: Chain, brief: Brief, give: Give, plays: Plays) -> Iterator[tuple[Lodging, str]]:
     """The even box, the one that booms a little, the smallest that plays the lowest note."""
     fs, Qts = float(found.driver.fs), float(Q_on(found, brief))
     for Qtc, why in ((EVEN, "as even as can be"), (BOOMY, "small, a little boom")):
@@ -89,8 +94,8 @@ def _closed(found: Chain, brief: Brief, give: Give, f_low: float) -> Iterator[tu
                 yield Lodging(box=_box(V_box)), why
 
     def enough(V_box: float) -> bool:
-        got = give(Lodging(box=_box(V_box)))
-        return bool(got.f_10 <= f_low and got.dL_peak <= MOST_BOOM)
+        box = Lodging(box=_box(V_box))
+        return plays(box) and bool(give(box).dL_peak <= MOST_BOOM)
 
     smallest = _smallest(enough, SMALLEST, LARGEST)
     if smallest:

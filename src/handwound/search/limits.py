@@ -13,13 +13,11 @@ from handwound.parts.prediction import Chain
 from handwound.parts.source import LEAST_SHARE
 from handwound.quantities import Num, show
 from handwound.search.table import Table
-from handwound.sounding import R_source, beside_reference
+from handwound.sounding import LOWEST, R_source, beside_reference
 from handwound.warmth import POOREST, poorest, settle
 
 Array = npt.NDArray[np.float64]
 HEAT = "outside of the motor in the end, at worst"
-LOWEST_NOTE = -10.0
-"""Level of the lowest note beside the reference level: effective frequency range of IEC 60268-5 (from memory). [dB]"""
 
 
 @dataclass(frozen=True)
@@ -73,7 +71,7 @@ def limits(table: Table, brief: Brief, found: Chain) -> tuple[Limit, ...]:
         limit("impedance", "least impedance", "Z_min", driver.Z_min, LEAST_SHARE * Z_rated, False, 0.1 * Z_rated),
         limit("resistance", "d.c. resistance of the voice coil", "Re", driver.Re, Z_rated, True, 0.1 * Z_rated),
         limit("amplifier", "least impedance for the amplifier", "Z_min", driver.Z_min, least, False, 0.1 * Z_rated),
-        limit("lowest note", "lowest note beside the level above it", "dL", low, LOWEST_NOTE, False, 1.0),
+        limit("lowest note", "lowest note beside the level above it", "dL", low, -LOWEST, False, 1.0),
         limit("loudness", f"level at 1 m for 1 W{warm}", "L_1W", found.L_1W, brief.L_want, False, 1.0),
     )
 
