@@ -13,6 +13,9 @@ from collections.abc import Iterator  # noqa: E402
 import hypothesis  # noqa: E402
 import pytest  # noqa: E402
 
+from tests.examples import CHOSEN, Built, built  # noqa: E402
+from tests.sounded import Studied, studied  # noqa: E402
+
 hypothesis.settings.register_profile("house", deadline=None, derandomize=True)
 hypothesis.settings.load_profile("house")
 
@@ -29,3 +32,27 @@ def kept(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
         patch.setenv("HANDWOUND_CACHE", str(together / "cache"))
         patch.delenv("COLUMNS", raising=False)  # set in processes that share the tests: no terminal is so narrow
         yield
+
+
+@pytest.fixture(scope="session", params=CHOSEN)
+def example(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Built:
+    """Each example with its build, and what it does."""
+    return built(tmp_path_factory.mktemp("job") / request.param, request.param)
+
+
+@pytest.fixture(scope="session")
+def open_day(tmp_path_factory: pytest.TempPathFactory) -> Built:
+    """One of them."""
+    return built(tmp_path_factory.mktemp("job") / "open-day", "open-day")
+
+
+@pytest.fixture(scope="session")
+def wound(tmp_path_factory: pytest.TempPathFactory) -> Studied:
+    """All of the sound of the open-day driver: a cone in a flat ring of foam, no spider."""
+    return studied(tmp_path_factory.mktemp("sound") / "open-day")
+
+
+@pytest.fixture(scope="session")
+def repaired(tmp_path_factory: pytest.TempPathFactory) -> Studied:
+    """The repair-pair driver, which has a spider."""
+    return studied(tmp_path_factory.mktemp("sound") / "repair-pair")

@@ -19,10 +19,10 @@ from handwound.parts.mounting import Back, Baffle, Port
 from handwound.parts.prediction import Chain
 from handwound.parts.sound import Travel
 from handwound.physics import air, alignment, loudest, sound
-from handwound.physics.level import high_pass
 from handwound.sounding import Blocked, R_source, beside_reference, drive, heard, mount
 from handwound.stages import coil_place, move
-from tests.examples import CHOSEN, Built, built
+from tests import closed
+from tests.examples import Built
 
 BACK = Back(V_back=0.4e-3, n_vent=4, d_vent=12e-3, t_vent=3e-3)
 BOX, PORT = Box(V_box=6e-3, t_box=15e-3), Port(n_port=1, d_port=40e-3, l_port=80e-3, Q_leak=7.0)
@@ -32,18 +32,6 @@ BUILT_IN: dict[str, dict[str, object]] = {
     "box": {"box": BOX, "port": None, "baffle": None},
     "port": {"box": BOX, "port": PORT, "baffle": None},
 }
-
-
-@pytest.fixture(scope="module", params=CHOSEN)
-def example(request, tmp_path_factory) -> Built:
-    """Each example with its build."""
-    return built(tmp_path_factory.mktemp("job") / request.param, request.param)
-
-
-@pytest.fixture(scope="module")
-def open_day(tmp_path_factory) -> Built:
-    """One of them."""
-    return built(tmp_path_factory.mktemp("job") / "open-day", "open-day")
 
 
 def way_of(example: Built) -> Travel:
@@ -220,7 +208,7 @@ def test_even_and_booming_boxes(example) -> None:
         assert place.V_box == pytest.approx(float(done.driver.Vas) / ((Qtc / Qts) ** 2 - 1))
         assert place.found.f_c == pytest.approx(f_c * math.sqrt(lighter), rel=0.01)
         x = np.geomspace(10, 3 * f_c, 4000)
-        L_p = high_pass(x, place.found.f_c, Qtc) + 20 * math.log10(lighter)
+        L_p = closed.level(x, place.found.f_c, Qtc) + 20 * math.log10(lighter)
         assert place.found.dL_peak == pytest.approx(L_p.max(), abs=0.4)
 
 

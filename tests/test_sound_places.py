@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import pi
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -17,24 +16,7 @@ from handwound.physics.moving import effective_area
 from handwound.sound import places, tones
 from handwound.sound.build import Build
 from handwound.sounding import mount
-from tests.sounded import Studied, studied
-
-
-@pytest.fixture(scope="module")
-def jobs(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return tmp_path_factory.mktemp("sound")
-
-
-@pytest.fixture(scope="module")
-def wound(jobs: Path) -> Studied:
-    """The open-day driver: a cone in a flat ring of foam, no spider."""
-    return studied(jobs / "open-day")
-
-
-@pytest.fixture(scope="module")
-def repaired(jobs: Path) -> Studied:
-    """The repair-pair driver, which has a spider."""
-    return studied(jobs / "repair-pair")
+from tests.sounded import Studied
 
 
 def test_the_lowest_note_in_each_place(wound: Studied) -> None:

@@ -12,7 +12,6 @@ import pytest
 from scipy.special import j1
 
 from handwound import Job
-from handwound.cone import piston_to
 from handwound.heard import told
 from handwound.parts.heat import Box
 from handwound.parts.reading import Reading
@@ -20,26 +19,10 @@ from handwound.physics.shell.large import large_stroke
 from handwound.predict import chain, field_of
 from handwound.sheet import sound_bending, sound_heard, sound_moving
 from handwound.sound import bending, masses, suspension, thirds
+from handwound.stiff import piston_to
 from handwound.suspension import surround_shell
 from tests.examples import edit, started
-from tests.sounded import Studied, studied
-
-
-@pytest.fixture(scope="module")
-def jobs(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return tmp_path_factory.mktemp("sound")
-
-
-@pytest.fixture(scope="module")
-def wound(jobs: Path) -> Studied:
-    """The open-day driver: a cone in a flat ring of foam, no spider."""
-    return studied(jobs / "open-day")
-
-
-@pytest.fixture(scope="module")
-def repaired(jobs: Path) -> Studied:
-    """The repair-pair driver, which has a spider."""
-    return studied(jobs / "repair-pair")
+from tests.sounded import Studied
 
 
 def test_the_parts_make_the_whole(wound: Studied, repaired: Studied) -> None:

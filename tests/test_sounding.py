@@ -11,10 +11,11 @@ from handwound import iron_field, predict, spread, stages
 from handwound.mounting import Lodging, tuned
 from handwound.parts.heat import DOUBTS, Box
 from handwound.parts.mounting import Back, Baffle, Port
-from handwound.physics import air, circuit, sound
+from handwound.physics import air, circuit
 from handwound.sounding import BASS, beside_reference, heard, mount, peaking, respond
 from handwound.spread import some
-from tests.examples import CHOSEN, Built, built
+from tests.closed import in_a_wall
+from tests.examples import Built
 
 T = 20.0
 FINE = np.geomspace(10.0, 1000.0, 4001)
@@ -29,12 +30,6 @@ LODGINGS = {
     "own back in a box": Lodging(box=BOX, back=BACK),
     "own back on a board": Lodging(baffle=Baffle(W_baffle=0.5, H_baffle=0.7), back=BACK),
 }
-
-
-@pytest.fixture(scope="module", params=CHOSEN)
-def example(request, tmp_path_factory) -> Built:
-    """Each example with its build."""
-    return built(tmp_path_factory.mktemp("job") / request.param, request.param)
 
 
 def drawn_of(example: Built, draws: int) -> spread.Drawn:
@@ -53,7 +48,7 @@ def test_in_a_wall_it_is_the_lumped_driver(example, R) -> None:
     got = respond(done, Lodging(), R, T_room, example.Z_b, done)
     moving, still = done.moving, example.Z_b.at(got.f)
     lumped = moving.Mmd, moving.Rms, moving.Kms, moving.a, moving.Sd, rho_0, c_0, 1.0
-    Z, L_p = sound.response(got.f, 2.83, done.driver.Re, done.motor.Bl, *lumped, still)
+    Z, L_p = in_a_wall(got.f, 2.83, done.driver.Re, done.motor.Bl, *lumped, still)
     assert pytest.approx(np.abs(Z), rel=1e-9) == got.Z
     assert pytest.approx(L_p + 20 * np.log10(np.abs(Z / (Z + R))), abs=1e-6) == got.L_p
     assert got.f[-1] == pytest.approx(1.6137 * c_0 / (2 * np.pi * moving.a))

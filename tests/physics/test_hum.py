@@ -7,7 +7,8 @@ import pytest
 
 from handwound.errors import FieldError
 from handwound.physics.hum import bucking_turns, hum, ripple_allowed, sawtooth, smoothing, total_level
-from handwound.physics.sound import radiation, response
+from handwound.physics.sound import radiation
+from tests.closed import in_a_wall
 
 F = np.array([100.0, 200.0, 300.0])
 OMEGA = 2 * np.pi * F
@@ -52,7 +53,7 @@ def test_a_clamped_cone_is_a_plain_transformer() -> None:
 
 
 def test_the_voice_coil_driven_by_its_hum_is_a_driver() -> None:
-    """Kind of truth: second method. The same voltage at the terminals of the driver, by the house's own response.
+    """Kind of truth: second method. The same voltage at the terminals of the driver, in closed form.
 
     A field coil of such impedance that the voice coil does not load it; the air is in the mechanical impedance.
     """
@@ -61,7 +62,7 @@ def test_the_voice_coil_driven_by_its_hum_is_a_driver() -> None:
     weak = {**A, "R_source": 0.0, "Z_vv": 0j, "Z_m": Z_m, "Z_ff": 1e9 * A["Z_ff"], "V_ripple": 1e9}
     tone = hum(**weak)
     wanted = [
-        response(f, abs(U), 6.0, 4.2, MASS, LOSS, STIFF, a, Sd, 1.204, 343.2, 1.0)[1]
+        in_a_wall(f, abs(U), 6.0, 4.2, MASS, LOSS, STIFF, a, Sd, 1.204, 343.2, 1.0)[1]
         for f, U in zip(F, tone.U_hum, strict=True)
     ]
     assert tone.L_hum == pytest.approx(wanted, abs=1e-6)

@@ -10,31 +10,14 @@ from scipy.optimize import brentq
 
 from handwound.physics import alignment, box, driver, vents
 from handwound.physics.circuit import driven
-from handwound.physics.level import high_pass
 from handwound.physics.moving import air_mass
-from handwound.physics.sound import mechanical_impedance, radiation
+from handwound.physics.sound import radiation
+from tests.closed import level, mass_on_a_spring, one_side
 
 RHO_0, C_0, NU = 1.204, 343.2, 15.1e-6
 SD, MMS, CMS, RMS, R_E, BL = 0.0214, 18.5e-3, 1.2e-3, 1.4, 6.0, 7.5
 A = np.sqrt(SD / np.pi)
 """A driver made up for checks."""
-
-
-@pytest.mark.parametrize(
-    ("Qtc", "k_3", "peak", "k_peak"),
-    [(0.5, 1.5538, 0, None), (3**-0.5, 1.2720, 0, None), (2**-0.5, 1.0, 0, None), (1.0, 0.7862, 1.249, 1.4142),
-     (1.2, 0.7358, 2.412, 1.2377)],
-)  # fmt: skip
-def test_the_low_end_of_a_closed_box(Qtc, k_3, peak, k_peak) -> None:
-    """Kind of truth: closed form of a second-order high-pass, worked by hand; and its curve as a second method."""
-    f_3, dL_peak, f_peak = alignment.second_order(80.0, Qtc)
-    assert f_3 / 80 == pytest.approx(k_3, abs=5e-5) and dL_peak == pytest.approx(peak, abs=5e-4)
-    assert high_pass(f_3, 80.0, Qtc) == pytest.approx(10 * np.log10(0.5), abs=1e-9)
-    if k_peak is None:
-        assert f_peak == np.inf
-    else:
-        assert f_peak / 80 == pytest.approx(k_peak, abs=5e-5)
-        assert high_pass(f_peak, 80.0, Qtc) == pytest.approx(dL_peak, abs=1e-9)
 
 
 def test_a_closed_box_is_designed() -> None:
@@ -60,11 +43,9 @@ def test_a_closed_box_lifts_the_resonance() -> None:
 def test_a_box_without_end_is_none_and_one_front_is_half_the_air() -> None:
     """Kind of truth: limit. Both sides of a piston are the front and an open rear; an endless box holds nothing."""
     f = np.geomspace(20, 2000, 20)
-    moved = (MMS, RMS, 1 / CMS, A, SD, RHO_0, C_0)
-    both = box.mechanical(f, *moved, box.open_rear(f, A, SD, RHO_0, C_0))
-    assert both == pytest.approx(mechanical_impedance(f, *moved), rel=1e-12)
-    free = box.mechanical(f, *moved, box.closed(f, 1e9, RHO_0, C_0))
-    assert free == pytest.approx(both - radiation(f, A, SD, RHO_0, C_0) / 2, rel=1e-6)
+    rear = SD**2 * box.open_rear(f, A, SD, RHO_0, C_0)
+    assert rear == pytest.approx(one_side(f, A, SD, RHO_0, C_0), rel=1e-9)
+    assert np.all(np.abs(SD**2 * box.closed(f, 1e9, RHO_0, C_0)) < 1e-6 * np.abs(rear))
     low = 2 * np.pi * 1.0 * air_mass(RHO_0, A) / 2 / SD**2
     assert box.open_rear(1.0, A, SD, RHO_0, C_0).imag == pytest.approx(low, rel=1e-4)
 
@@ -138,7 +119,7 @@ def test_power_is_heat_and_loss_and_sound(Z_b) -> None:
     f, V_box, d, l = np.geomspace(15, 800, 40), 0.025, 0.060, 0.12
     Z_port, R_leak, eta = vents.ports(f, 1, d, l, RHO_0, C_0, NU), 2e5, 0.03
     Z_a, k_port, k_out = box.vented(f, V_box, Z_port, RHO_0, C_0, R_leak, eta)
-    Z_m = box.mechanical(f, 0.016, RMS, 1 / CMS, A, SD, RHO_0, C_0, Z_a)
+    Z_m = mass_on_a_spring(f, 0.016, RMS, 1 / CMS) + radiation(f, A, SD, RHO_0, C_0) / 2 + SD**2 * Z_a
     _, v, I = driven(5.0, 0.7, R_E, Z_b, BL, Z_m)
     flow, p = SD * v, SD * v * Z_a
     sound_front = np.abs(v) ** 2 * (radiation(f, A, SD, RHO_0, C_0) / 2).real
@@ -268,8 +249,8 @@ def test_boards_make_the_box() -> None:
 def test_the_low_end_of_a_curve(dL, Q) -> None:
     """Kind of truth: second method. The root of the closed form; and of columns each by itself."""
     f = np.geomspace(10, 2000, 300)
-    exact = [brentq(lambda x, fs=fs: high_pass(x, fs, Q) + dL, 5, 2000) for fs in (50.0, 90.0)]
-    both = np.stack([high_pass(f, fs, Q) for fs in (50.0, 90.0)], axis=1)
+    exact = [brentq(lambda x, fs=fs: level(x, fs, Q) + dL, 5, 2000) for fs in (50.0, 90.0)]
+    both = np.stack([level(f, fs, Q) for fs in (50.0, 90.0)], axis=1)
     assert alignment.lowest(f, both, 0.0, dL) == pytest.approx(exact, rel=1e-3)
     assert alignment.lowest(f, both[:, 0], 0.0, dL) == pytest.approx(exact[0], rel=1e-3)
 

@@ -10,7 +10,8 @@ from scipy.signal import TransferFunction, step
 from handwound.physics import bench, driver, tone
 from handwound.physics.circuit import driven, excursion, group_delay, phase, pressure, sound_level, step_response
 from handwound.physics.loudest import LIMITS, amplifier_limits, loudest, preferred, third_octaves
-from handwound.physics.sound import mechanical_impedance, response
+from handwound.physics.sound import mechanical_impedance
+from tests.closed import high_pass, in_a_wall, mass_on_a_spring
 
 RHO_0, C_0 = 1.204, 343.2
 SD, MMS, CMS, RMS, R_E, BL = 0.0214, 18.5e-3, 1.2e-3, 1.4, 6.0, 7.5
@@ -19,8 +20,7 @@ SD, MMS, CMS, RMS, R_E, BL = 0.0214, 18.5e-3, 1.2e-3, 1.4, 6.0, 7.5
 
 def simple(f: np.ndarray | float) -> np.ndarray:
     """Mass, spring and loss alone, the air a fixed mass."""
-    omega = 2 * np.pi * np.asarray(f)
-    return RMS + 1j * (omega * MMS - 1 / (omega * CMS))
+    return np.asarray(mass_on_a_spring(f, MMS, RMS, 1 / CMS))
 
 
 def test_impedance_and_back_to_the_quality_factors() -> None:
@@ -70,11 +70,11 @@ def test_power_of_the_source_is_heat_and_motion(f) -> None:
 
 
 def test_a_source_without_resistance_is_the_terminals() -> None:
-    """Kind of truth: second method. The formula for a voltage at the terminals, in a baffle: level and impedance."""
+    """Kind of truth: second method. A driver in a wall in closed form: level and impedance."""
     f, a = np.geomspace(20, 1000, 30), 0.0825
     moved = (14.9e-3, RMS, 1 / CMS, a, SD, RHO_0, C_0)
     Z, v, _ = driven(2.83, 0.0, R_E, 0.3j, BL, mechanical_impedance(f, *moved))
-    Z_too, L_p = response(f, 2.83, R_E, BL, *moved, 1.0, 0.3j)
+    Z_too, L_p = in_a_wall(f, 2.83, R_E, BL, *moved, 1.0, 0.3j)
     assert Z == pytest.approx(Z_too, rel=1e-12)
     assert sound_level(pressure(f, v, SD, RHO_0, 1.0, a, 0.0, C_0)) == pytest.approx(L_p, abs=1e-9)
 
@@ -102,11 +102,6 @@ def test_off_the_axis(fall, x) -> None:
     f = x * C_0 / (2 * np.pi * a * np.sin(theta))
     both = sound_level(pressure(f, 0.01, SD, RHO_0, 1.0, a, np.array([0.0, theta]), C_0))
     assert both[0] - both[1] == pytest.approx(fall, abs=1e-3)
-
-
-def high_pass(f: np.ndarray, f_0: float, Q: float) -> np.ndarray:
-    s = 1j * f / f_0
-    return s**2 / (s**2 + s / Q + 1)
 
 
 @pytest.mark.parametrize("Q", [0.5, 2**-0.5, 2.0])

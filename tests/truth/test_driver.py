@@ -73,34 +73,6 @@ def test_a_warm_level_is_the_level_of_the_warm_driver() -> None:
     assert level.level_at(whole(BL), BL, 0.9 * BL) == pytest.approx(whole(0.9 * BL), abs=1e-9)
 
 
-@pytest.mark.parametrize(
-    ("Qts", "x_3", "peak", "x_peak"),
-    [(0.5, 1.5538, None, None), (3**-0.5, 1.2720, None, None), (2**-0.5, 1.0, None, None),
-     (1.0, 0.7862, 1.249, 1.4142), (1.2, 0.7358, 2.412, 1.2377)],
-)  # fmt: skip
-def test_the_low_end_is_a_second_order_high_pass(Qts, x_3, peak, x_peak) -> None:
-    """Kind of truth: closed form of the -3.01 dB point and of the peak, worked by hand (1/Q² - 2 = 0 at 0.7071)."""
-    fs, half = 50.0, 10 * np.log10(0.5)
-    assert brentq(lambda x: level.high_pass(x * fs, fs, Qts) - half, 0.3, 3) == pytest.approx(x_3, abs=1e-4)
-    assert level.high_pass(fs, fs, Qts) == pytest.approx(20 * np.log10(Qts), abs=1e-12)
-    x = np.linspace(0.3, 30, 100_001)
-    highest = level.high_pass(x * fs, fs, Qts)
-    if peak is None:
-        assert highest.max() < 0
-    else:
-        assert highest.max() == pytest.approx(peak, abs=1e-3)
-        assert x[highest.argmax()] == pytest.approx(x_peak, abs=3e-4)
-
-
-@pytest.mark.parametrize("Qts", [0.4, 1.2])
-def test_the_low_end_far_from_resonance(Qts) -> None:
-    """Kind of truth: limit. 12.04 dB for each octave far below, x² alone; nothing is lost far above."""
-    far = level.high_pass(np.array([0.01, 0.02, 5e4]), 50.0, Qts)
-    assert far[1] - far[0] == pytest.approx(40 * np.log10(2), abs=1e-5)
-    assert far[0] == pytest.approx(40 * np.log10(0.01 / 50), abs=1e-5)
-    assert far[2] == pytest.approx(0, abs=1e-4)
-
-
 def modulus(f: float) -> float:
     return float(abs(driver.impedance(f, R_E, BL, MMS, RMS, 1 / CMS)))
 

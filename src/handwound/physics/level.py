@@ -110,39 +110,3 @@ def level_at(L_1W: Num, Bl: Num, Bl_warm: Num) -> Num:
     86.08
     """
     return L_1W + 20 * np.log10(Bl_warm / Bl)
-
-
-def high_pass(f: Num, fs: Num, Qts: Num) -> Num:
-    r"""Level at a frequency beside the reference level, in a large baffle.
-
-    .. math:: \Delta L = 20 \lg \frac{x^2}{\sqrt{(1 - x^2)^2 + (x / Q_{ts})^2}}, \quad x = f / f_s
-
-    Parameters
-    ----------
-    f : float
-        Frequency. [Hz]
-    fs : float
-        Resonance frequency in a large baffle. [Hz]
-    Qts : float
-        Total quality factor. [1]
-
-    Returns
-    -------
-    dL : float
-        Level above the reference level; negative below it. [dB]
-
-    Notes
-    -----
-    Second-order high-pass of a stiff piston on a voltage source; the coil's inductance and the beam are not in it.
-
-    References
-    ----------
-    .. [1] R. H. Small, Direct-radiator loudspeaker system analysis, J. Audio Eng. Soc. 20 (1972) 383 (from memory).
-
-    Examples
-    --------
-    >>> round(float(high_pass(80.0, 80.0, 2**-0.5)), 2)
-    -3.01
-    """
-    x = f / fs
-    return 20 * np.log10(x**2 / np.sqrt((1 - x**2) ** 2 + (x / Qts) ** 2))

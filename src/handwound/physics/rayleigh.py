@@ -130,45 +130,6 @@ def deep_limit(h_c: Num, c_0: Num) -> Num:
     return c_0 / (2 * np.pi * h_c)
 
 
-def directivity_index(p: Num, P_sound: Num, r: Num, rho_0: Num, c_0: Num) -> Num:
-    r"""How much louder the axis is than a source of the same power that sends all round alike.
-
-    .. math:: D_I = 10 \lg \frac{4 \pi r^2 |p|^2}{\rho_0 c_0 P}
-
-    Parameters
-    ----------
-    p : complex
-        Sound pressure on the axis, r.m.s. [Pa]
-    P_sound : float
-        Power of the sound. [W]
-    r : float
-        Distance on the axis. [m]
-    rho_0 : float
-        Density of the air. [kg/m³]
-    c_0 : float
-        Speed of sound. [m/s]
-
-    Returns
-    -------
-    D_I : float
-        Directivity index. [dB]
-
-    Notes
-    -----
-    In an endless wall a small source already has 3 dB: all its power goes to one half of space.
-
-    References
-    ----------
-    .. [1] IEC 60268-5 (from memory).
-
-    Examples
-    --------
-    >>> round(float(directivity_index(1.0, 0.0152, 1.0, 1.204, 343.2)), 1)
-    3.0
-    """
-    return 10 * np.log10(4 * np.pi * r**2 * np.abs(p) ** 2 / (rho_0 * c_0 * P_sound))
-
-
 def _rings(r: Array, z: Array, elements: Array, top: float) -> tuple[Array, Array]:
     """Radii of thin rings over the skin, and the flow of each (rows) for each nodal velocity."""
     longest = np.max(np.hypot(r[elements[:, 2]] - r[elements[:, 0]], z[elements[:, 2]] - z[elements[:, 0]]))

@@ -7,7 +7,6 @@ from typing import cast
 import numpy as np
 from scipy.special import j1, struve
 
-from handwound.physics.level import P_REF
 from handwound.quantities import Num
 
 KA_PISTON = 1.6137
@@ -231,80 +230,3 @@ def mechanical_impedance(
     """
     omega = 2 * np.pi * f
     return Rms + 1j * (omega * Mmd - Kms / omega) + radiation(f, a, Sd, rho_0, c_0)
-
-
-def response(
-    f: Num,
-    U: Num,
-    Re: Num,
-    Bl: Num,
-    Mmd: Num,
-    Rms: Num,
-    Kms: Num,
-    a: Num,
-    Sd: Num,
-    rho_0: Num,
-    c_0: Num,
-    r: Num,
-    Z_b: complex | np.typing.NDArray[np.inexact] = 0.0,
-) -> tuple[complex | np.typing.NDArray[np.complexfloating], Num]:
-    r"""Impedance, and level on the axis, of a driver in a large baffle.
-
-    .. math:: Z_m = R_{ms} + j \omega M_{md} + \frac{K_{ms}}{j \omega} + 2 \rho_0 c_0 S_d (R_1 + j X_1), \quad
-        Z = R_e + Z_b + \frac{Bl^2}{Z_m}, \quad v = \frac{U Bl}{Z_m Z}, \quad p = \frac{j \rho_0 f S_d v}{r}
-
-    Parameters
-    ----------
-    f : float
-        Frequency. [Hz]
-    U : float
-        Voltage at the terminals, r.m.s. [V]
-    Re : float
-        D.c. resistance of the voice coil. [Ω]
-    Bl : float
-        Force factor. [T·m]
-    Mmd : float
-        Moving mass without the air. [kg]
-    Rms : float
-        Mechanical resistance of the suspension. [kg/s]
-    Kms : float
-        Stiffness of the suspension. [N/m]
-    a : float
-        Effective radius of the diaphragm. [m]
-    Sd : float
-        Effective area of the diaphragm. [m²]
-    rho_0 : float
-        Density of the air. [kg/m³]
-    c_0 : float
-        Speed of sound. [m/s]
-    r : float
-        Distance on the axis. [m]
-    Z_b : complex
-        Impedance of the coil held still, without Re. [Ω]
-
-    Returns
-    -------
-    Z : complex
-        Impedance. [Ω]
-    L_p : float
-        Sound pressure level. [dB]
-
-    Notes
-    -----
-    Both sides radiate freely, each as a piston in a baffle. The diaphragm is rigid, the strokes small, the distance
-    large. A baffle smaller than half a wavelength lets the lows go round it: 6 dB an octave are missing below.
-
-    References
-    ----------
-    .. [1] Beranek, Acoustics, piston in an infinite baffle (from memory).
-
-    Examples
-    --------
-    >>> Z, L_p = response(300.0, 2.83, 6.0, 7.5, 0.0149, 1.4, 833.0, 0.0825, 0.0214, 1.204, 343.2, 1.0)
-    >>> round(float(abs(Z)), 1), round(float(L_p), 1)
-    (6.4, 91.5)
-    """
-    Z_m = mechanical_impedance(f, Mmd, Rms, Kms, a, Sd, rho_0, c_0)
-    Z = Re + Z_b + Bl**2 / Z_m
-    v = Bl * U / (Z * Z_m)
-    return Z, 20 * np.log10(rho_0 * f * Sd * np.abs(v) / (r * P_REF))
