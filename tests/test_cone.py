@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from handwound import cone, suspension
-from handwound.cone import Whole, stiff_law, whole
+from handwound.cone import Whole, whole
 from handwound.mounting import Lodging
 from handwound.parts.design import Design
 from handwound.parts.moving import Bond, Cap, Ribs, Spider
@@ -19,8 +19,8 @@ from handwound.physics import air
 from handwound.physics.shell import linear
 from handwound.sounding import moved
 from handwound.stages import move, winding
+from handwound.stiff import stiff_law
 from tests.builds import sure
-from tests.examples import CHOSEN, Built, built
 
 T = 20.0
 RHO_0, C_0 = float(air.density(T)), float(air.speed(T))
@@ -31,18 +31,6 @@ FORMS = (
     *FLOPPY, "dome", "domed cap", "flat cap", "ribs", "roll", "pleats", "weighed", "spider", "dipped", "glued neck",
     "as it is",
 )  # fmt: skip
-
-
-@pytest.fixture(scope="module", params=CHOSEN)
-def example(request, tmp_path_factory) -> Built:
-    """Each example with its build."""
-    return built(tmp_path_factory.mktemp("job") / request.param, request.param)
-
-
-@pytest.fixture(scope="module")
-def open_day(tmp_path_factory) -> Built:
-    """One of them."""
-    return built(tmp_path_factory.mktemp("job") / "open-day", "open-day")
 
 
 def formed(design: Design, form: str) -> Design:

@@ -12,7 +12,6 @@ import numpy as np
 import pytest
 
 from handwound import Job, cone, iron_field, predict, spread, stages
-from handwound.cone import stiff_law
 from handwound.iron_field import Field
 from handwound.materials import steels
 from handwound.parts.design import Brief, Design
@@ -22,6 +21,7 @@ from handwound.physics import field as solver
 from handwound.played import Around
 from handwound.sounding import Blocked
 from handwound.spread import Draw, some
+from handwound.stiff import stiff_law
 from handwound.warmth import played_in
 from tests.examples import built, started
 

@@ -11,7 +11,6 @@ import numpy as np
 import pytest
 
 from handwound import masses, predict
-from handwound.cone import piston_to
 from handwound.faces import records, words
 from handwound.heard.limits import load
 from handwound.heard.travel import held
@@ -19,6 +18,7 @@ from handwound.job import Job
 from handwound.parts.prediction import Chain
 from handwound.physics import air
 from handwound.physics.suspension import stroke_75
+from handwound.stiff import piston_to
 from tests.examples import edit, started
 
 CARD, FOAM = 0.160, 0.300

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
@@ -16,11 +16,9 @@ from handwound.parts.design import Design
 from handwound.parts.moving import Bond, Cap, Diaphragm, Ribs, Surround
 from handwound.parts.prediction import Moving
 from handwound.parts.sheet import Sheet
-from handwound.parts.sound import Stiff
-from handwound.physics import air
 from handwound.physics.rayleigh import Radiator
 from handwound.physics.shell import meridian
-from handwound.physics.shell.breakup import Driven
+from handwound.physics.shell.breakup import F_TOP, Driven
 from handwound.physics.shell.linear import axial_stiffness
 from handwound.physics.shell.meridian import Shell
 from handwound.quantities import Num
@@ -30,8 +28,6 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-F_TOP = 20e3
-"""How far up a diaphragm is followed: where hearing ends. [Hz] (from memory)"""
 SHORTEST, LONGEST, PER_WAVE = 0.25e-3, 1e-3, 5
 """Elements are no shorter, however soft a sheet is, and no longer [m]; so many are in one bending wave at ``F_TOP``."""
 ON_FORMER = 2e-3
@@ -40,7 +36,7 @@ LEAST_LEFT = 0.1
 """Share of the former's mass that is left to it where all was weighed together and the sum of its parts is more."""
 AS_ONE = 3.0
 """A diaphragm that loses this much on its axis by moving unevenly no longer moves as a whole. [dB]"""
-FACE = ("diaphragm", "cap")
+FACE, AT_NECK = ("diaphragm", "cap"), ("former", "behind", "diaphragm")
 SIMPSON = np.array([1.0, 4.0, 1.0]) / 6
 TRIED = np.geomspace(50.0, F_TOP, 50)
 """Where that is looked for. [Hz]"""
@@ -49,18 +45,12 @@ FINER = 17
 USUAL_NECK = 3e-3, 0.2e-3, 2e9
 """Width and thickness of the glue round a neck of which nothing is told [m], and its modulus [Pa]: common practice, no
 source."""
-COLLAR, NU_GLUE, WEIGHTLESS = 2, 0.35, 1e-6
-"""Elements of it; its Poisson's ratio (from memory); its mass per area here [kg/m²]."""
 RIM_TURNS = 4.0
 """A narrow ring whose rim turns freely is softer by this: 3 E I / l³ for 12 E I / l³."""
-ROUGH = 5e3
-"""Up to here a coarser shell is followed first. [Hz]"""
+TURNED, LEAST_SHARE = 3, 0.3
+"""Rounds in which a surround is made as stiff as the whole is on it; least share of the strain that is told as its."""
 AT_ONCE = 10
 """So many of them are asked for together, from the lowest up."""
-MODULI = np.array([0.4, 0.63, 1.0, 1.6, 2.5])
-"""Factors on the modulus at which it is solved."""
-ASIDE = 1.15
-"""Factor on a number of the sheet by which its power is taken."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -118,54 +108,6 @@ class Whole:
         return 0.0 if self.f_top < F_TOP else F_TOP
 
 
-class StiffLaw(NamedTuple):
-    r"""How far up the diaphragm of a design moves as a whole, and how that answers its sheet.
-
-    .. math:: \ln f = L(\ln E) + \sum_j n_j \ln (x_j / x_{j,0}), \quad x_j = t, \rho_A
-
-    Over the modulus, which is known least, it rises in steps, as one note of the surround after the other is passed: so
-    it is solved at ``E_seen`` and straight between them. Thickness and mass follow a power law.
-    """
-
-    sheet: Sheet
-    E_seen: Array
-    f_seen: Array
-    powers: dict[str, float]
-
-    def of(self, sheet: Sheet) -> Stiff:
-        """With another sheet, or with draws of it."""
-        f: Num = np.exp(np.interp(np.log(sheet.E), np.log(self.E_seen), np.log(self.f_seen)))
-        for name, power in self.powers.items():
-            f = f * (getattr(sheet, name) / getattr(self.sheet, name)) ** power
-        return Stiff(f_stiff=f)
-
-
-def piston_to(design: Design, moving: Moving, fs: float, rho_0: float, c_0: float) -> float:
-    """How far up the diaphragm moves as a whole, by a coarser shell where that is not very far. [Hz]"""
-    return whole(design, moving, ROUGH).piston_to(fs, rho_0, c_0) or whole(design, moving).piston_to(fs, rho_0, c_0)
-
-
-@stage
-def stiff_law(design: Design, moving: Moving, fs: float, T_room: float) -> StiffLaw:
-    """The law about a design with plain numbers; what a heavier sheet does to all else is left out."""
-    rho_0, c_0, sheet = float(air.density(T_room)), float(air.speed(T_room)), design.diaphragm.sheet
-
-    def limit(sheet: Sheet, k_m: float = 1.0) -> float:
-        changed = replace(design, diaphragm=replace(design.diaphragm, sheet=sheet))
-        heavier = replace(moving, m_d=moving.m_d * k_m, Mmd=moving.Mmd + moving.m_d * (k_m - 1))
-        return piston_to(changed, heavier, fs, rho_0, c_0)
-
-    E_seen = float(sheet.E) * (MODULI if dict(sheet.spread).get("E") else np.array([1.0]))
-    f_seen = np.array([limit(replace(sheet, E=float(E))) for E in E_seen])
-    f_0 = float(np.interp(float(sheet.E), E_seen, f_seen))
-    powers = {
-        name: float(np.log(limit(replace(sheet, **{name: getattr(sheet, name) * ASIDE}), k_m) / f_0) / np.log(ASIDE))
-        for name, k_m in (("t", 1.0), ("rho_A", ASIDE))
-        if dict(sheet.spread).get(name)
-    }
-    return StiffLaw(sheet, E_seen, f_seen, powers)
-
-
 class Stuff(NamedTuple):
     """A sheet as a shell asks for it: thickness [m], modulus [Pa], Poisson's ratio, mass per area, loss factor."""
 
@@ -214,9 +156,10 @@ def whole(design: Design, moving: Moving, f_top: float = F_TOP) -> Whole:
     former = Stuff.of(coil.former, coil.t_f)
     along = meridian.line(r_neck, z_coil, r_neck, 0.0, former.cut(-z_coil, f_top))
     named.append(("former", former.shell(along, max(float(moving.Mmd) - others, LEAST_LEFT * m_f))))
-    named += [("glue", _collar(design.bonds, r_neck)), *_diaphragm(design, m_d, r_cap, f_top), ("surround", ring)]
+    named += [*_diaphragm(design, m_d, r_cap, f_top), ("surround", ring)]
     shell, pieces = _joined(named)
     _lapped(shell, pieces["diaphragm"], design)
+    _glued(shell, np.concatenate([pieces[name] for name in AT_NECK if name in pieces]), design.bonds, r_neck)
     held = meridian.node_at(shell, float(ring.r[-1]), float(ring.z[-1]))
     driven = meridian.node_at(shell, r_neck, z_coil)
     _turning(shell, pieces["surround"], held, driven, float(suspension.surround_stiffness(design.surround)))
@@ -224,15 +167,20 @@ def whole(design: Design, moving: Moving, f_top: float = F_TOP) -> Whole:
 
 
 def _turning(shell: Shell, ring: NDArray[np.intp], held: int, driven: int, K_s: float) -> None:
-    """Make the surround as stiff as the whole is on it.
+    """Make the surround as stiff as the whole is on it, and lose as much.
 
-    A paper rim turns and gives a little; what was measured, and counts as the whole's stiffness, has that in it. What
-    gives more, as a flat card, is the diaphragm.
+    A paper rim turns and gives a little; what was measured, and counts as the whole's stiffness and its loss, has that
+    in it. What gives more, as a flat card, is the diaphragm.
     """
-    E, turns = shell.E[ring], 1.0
-    for _ in range(2):
-        turns = float(np.clip(turns * K_s / axial_stiffness(shell, [held], [driven]), 1.0, RIM_TURNS))
+    E, eta, turns, K = shell.E[ring], shell.eta[ring], 1.0, np.zeros(TURNED)
+    for k in range(TURNED):
         shell.E[ring] = E * turns
+        K[k] = axial_stiffness(shell, [held], [driven])
+        before, turns = turns, float(np.clip(turns * K_s / K[k], 1.0, RIM_TURNS))
+    # the share of all strain that is the surround's, by how the whole answers its modulus
+    share = float(np.clip(np.log(K[-1] / K[0]) / np.log(before), LEAST_SHARE, 1.0)) if before > 1 else 1.0
+    rest = np.delete(np.arange(len(shell.eta)), ring)
+    shell.eta[ring] = np.maximum((eta - (1 - share) * np.mean(shell.eta[rest])) / share, eta)
 
 
 def neck(design: Design) -> float:
@@ -275,8 +223,8 @@ def _diaphragm(design: Design, m_d: float, r_cap: float | None, f_top: float) ->
     """The diaphragm in pieces that end where former, cap and lap are glued to it; what a cap covers is behind."""
     part, r_neck = design.diaphragm, neck(design)
     r_in, r_rim, stuff = float(part.d_in) / 2, float(part.d_out) / 2, Stuff.of(part.sheet)
-    r_lap = r_rim - masses.lap_width(design)
     ends = {r for r in (r_in, r_neck, r_cap, r_rim) if r is not None and r >= r_in}
+    r_lap = r_rim - masses.lap_width(design)
     if min(abs(r - r_lap) for r in ends) > LONGEST / 2 and r_lap > r_in:
         ends.add(r_lap)
     lines = []
@@ -303,13 +251,22 @@ def _cap(cap: Cap, m_cap: float, r_cap: float, z: float, f_top: float) -> Shell:
     return stuff.shell(meridian.dome(r_cap, h_c, z, stuff.cut(float(np.hypot(r_cap, h_c)), f_top)), m_cap)
 
 
-def _collar(bonds: tuple[Bond, ...], r: float) -> Shell:
-    """The glue round the neck, which keeps it from growing wider and narrower as the diaphragm is pushed; its mass
-    rides with the rest."""
+def _glued(shell: Shell, of: NDArray[np.intp], bonds: tuple[Bond, ...], r: float) -> None:
+    """Lay the glue of the neck on former and diaphragm, half of its width on each: it keeps the neck from growing wider
+    and narrower as the diaphragm is pushed. Its mass rides with the rest."""
+    w, t, E = neck_glue(bonds)
+    near = of[np.hypot(shell.r[shell.elements[of, 1]] - r, shell.z[shell.elements[of, 1]]) < w / 2]
+    sum_t = shell.t[near] + t
+    shell.E[near] = (shell.E[near] * shell.t[near] + E * t) / sum_t
+    shell.t[near] = sum_t
+
+
+def neck_glue(bonds: tuple[Bond, ...]) -> tuple[float, float, float]:
+    """Width and thickness of the glue round the neck [m], and its modulus [Pa]; as is usual where nothing is told."""
     told = next((each for each in bonds if each.at == "neck" and each.w_bond is not None), None)
-    sizes = (told.w_bond, told.t_bond, told.glue.E) if told else USUAL_NECK
-    w, t, E = (float(each) for each in sizes if each is not None)
-    return meridian.piece(*meridian.line(r, 0.0, r, w, COLLAR), t, E, NU_GLUE, WEIGHTLESS)
+    if told is None or told.w_bond is None:
+        return USUAL_NECK
+    return float(told.w_bond), float(told.t_bond), float(told.glue.E)
 
 
 def _surround(surround: Surround, r_in: float, z: float) -> Shell:
@@ -323,8 +280,7 @@ def _surround(surround: Surround, r_in: float, z: float) -> Shell:
 
 
 def _spider(design: Design) -> complex:
-    """Stiffness of the spider with its loss; one of which nothing is told loses as the surround does. [N/m]"""
+    """Stiffness of the spider with its loss. [N/m]"""
     if design.spider is None:
         return 0.0
-    of = design.spider.sheet or design.surround.sheet
-    return complex(float(suspension.spider_stiffness(design.spider)) * (1 + 1j * float(of.eta_s)))
+    return complex(float(suspension.spider_stiffness(design.spider)) * (1 + 1j * float(suspension.spider_loss(design))))

@@ -6,17 +6,20 @@ shares of surround and spider are their stiffness's neighbours.
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from math import pi
 from typing import NamedTuple
 
 import numpy as np
 
 from handwound.parts.design import Design
-from handwound.parts.moving import Bond, Cap, Diaphragm
+from handwound.parts.moving import BONDS, Bond, Cap, Diaphragm
 from handwound.parts.prediction import Winding
 from handwound.physics import masses
 from handwound.quantities import Num
 
+LATE = ("rim", "spider")
+"""Where glue lies that comes after all that moves was weighed."""
 LAP = 5e-3
 """Width of the lap of a surround on a diaphragm where nothing is told: common practice, no source. [m]"""
 
@@ -91,9 +94,9 @@ def _lap(design: Design) -> Num:
     return told[0] if told else LAP
 
 
-def glue_mass(design: Design, wound: Winding) -> Num:
-    """Mass of all lines of glue. [kg]"""
-    return sum((bond_mass(design, bond, wound) for bond in design.bonds), start=0.0)
+def glue_mass(design: Design, wound: Winding, places: Collection[str] = BONDS) -> Num:
+    """Mass of all lines of glue, or of those at some places. [kg]"""
+    return sum((bond_mass(design, bond, wound) for bond in design.bonds if bond.at in places), start=0.0)
 
 
 def bond_mass(design: Design, bond: Bond, wound: Winding) -> Num:

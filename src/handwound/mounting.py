@@ -16,6 +16,9 @@ from handwound.physics.hum import Phasor
 from handwound.physics.open_baffle import open_baffle
 from handwound.quantities import Num
 
+B_BOX = 0.65
+"""Mass of the air behind a diaphragm in a box, as a length over its radius times pi: 0.85 in a wall; Beranek's B for a
+diaphragm that takes a third of its wall (from memory)."""
 ETA_BOX = 0.03
 """Loss factor of the air in an empty box. Common practice, no source."""
 
@@ -57,6 +60,8 @@ def around(f: Num, moving: Moving, lodging: Lodging, T_room: Num) -> Around:
     Z_a, k_out, k_port = _behind(f, moving, lodging, T_room)
     if lodging.back:
         vent = lodging.back
+        if not lodging.box:
+            Z_a = np.asarray(Z_a).real + 0j  # the air that moves outside the holes is told with them
         Z_vent = vents.vent_holes(f, vent.n_vent, vent.n_taped, vent.d_vent, vent.t_vent, rho_0, film(T_room).nu_air)
         Z_a, k_vent = box.frame_back(f, vent.V_back, Z_vent, Z_a, rho_0, c_0)
         k_out, k_port = 1 - k_vent * (1 - k_out), k_vent * k_port
@@ -73,12 +78,13 @@ def _behind(f: Num, moving: Moving, lodging: Lodging, T_room: Num) -> tuple[Phas
         a = float(np.mean(moving.a))
         return box.open_rear(f, a, np.pi * a**2, rho_0, c_0), 1.0, 0.0
     V_box, port = lodging.box.V_box, lodging.port
+    carried = 2j * np.pi * f * rho_0 * B_BOX / (np.pi * float(np.mean(moving.a)))
     if not port:
-        return box.closed(f, V_box, rho_0, c_0, eta_box=ETA_BOX), 1.0, 0.0
+        return box.closed(f, V_box, rho_0, c_0, eta_box=ETA_BOX) + carried, 1.0, 0.0
     Z_port = vents.ports(f, port.n_port, port.d_port, port.l_port, rho_0, c_0, film(T_room).nu_air)
     R_leak = box.leak_resistance(V_box, tuned(lodging.box, port, c_0), port.Q_leak, rho_0, c_0)
     Z_a, k_port, k_out = box.vented(f, V_box, Z_port, rho_0, c_0, R_leak)
-    return Z_a, k_out, k_port
+    return Z_a + carried, k_out, k_port
 
 
 def _on_board(f: Num, moving: Moving, baffle: Baffle, T_room: Num) -> tuple[Phasor, Phasor]:

@@ -10,7 +10,6 @@ from typing import NamedTuple
 import numpy as np
 
 from handwound import iron_field, rub, spread
-from handwound.cone import StiffLaw, stiff_law
 from handwound.errors import JobError
 from handwound.heard.told import told
 from handwound.iron_field import Field
@@ -31,9 +30,10 @@ from handwound.parts.source import Supply
 from handwound.physics.level import level_at
 from handwound.played import Around
 from handwound.quantities import Num
-from handwound.sounding import Blocked, R_source, block, drive, mount, respond
+from handwound.sounding import Blocked, Heard, R_source, block, drive, mount, respond
 from handwound.spread import Drawn, joined
 from handwound.stages import clear, coil_place, excite, ladder, move, picture, reels, winding
+from handwound.stiff import StiffLaw, stiff_law
 from handwound.warming import from_cold
 from handwound.warmth import in_the_end, on_amplifier, played_in, rate, settle, weakened
 
@@ -117,7 +117,7 @@ def chain(
     end = settle(design, brief, doubts, fed.wound if fed else None, place if voices else None)
     if Z_b:
         mounted = mount(done, Lodging.of(brief, design.back), R_source(brief), T_room)
-        done = replace(done, mounted=mounted, stiff=bends.of(design.diaphragm.sheet) if bends else None)
+        done = replace(done, mounted=mounted, stiff=bends.of(design, moved) if bends else None)
         programme = played(done, brief) if isinstance(played, Around) else played or played_in(done, brief, Z_b)
         done = replace(done, rating=rate(design, brief, voice_wound, end, programme, field))
     if fed is None:
@@ -149,20 +149,19 @@ def predict(design: Design, brief: Brief) -> Prediction:
     drawn = spread.draw(design, brief, iron_field.answers(field, design, place, float(T_room)))
     played = played_in(done, brief, Z_b)
     bends = stiff_law(design, done.moving, float(done.driver.fs), float(T_room))
-    done = replace(done, stiff=bends.of(design.diaphragm.sheet))
+    done = replace(done, stiff=bends.of(design, done.moving))
     loosely = through(drawn, field, Z_b, Around(done, brief, Z_b, played), bends)
     T_lim = done.rating.T_lim if done.rating else None
     loose, loose_T = drawn.design.coils, drawn.brief.T_room
     curves = picture(design.iron, field, place, done.voice_winding.N, brief.x_pk, T_room)
     end = settle(design, brief, DOUBTS, done.field_winding, place)
     driven = on_amplifier(design, brief, done.voice_winding, end.model, played)
-    lodging = Lodging.of(brief, design.back)
-    some = spread.some(loosely, slice(HEARD_DRAWS))
+    few, of = spread.some(drawn, slice(HEARD_DRAWS)), spread.some(loosely, slice(HEARD_DRAWS))
     ladders = {name: ladder(each, T_room, loose[name], loose_T) for name, each in design.coils.items()}
     return Prediction(
         **{name: getattr(done, name) for name in STAGES},
         curves=replace(curves, magnets=in_the_end(curves.magnets, end, driven)),
-        response=respond(done, lodging, R_source(brief), float(T_room), Z_b, some),
+        response=respond(Heard.of(done, design, brief), float(T_room), Z_b, Heard.of(of, few.design, few.brief)),
         field_ladder=ladders.get("field_coil", ()),
         voice_ladder=ladders["voice_coil"],
         reels=reels(design, done),

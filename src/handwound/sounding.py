@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -13,7 +14,7 @@ from handwound.iron_field import Field
 from handwound.kept import stage
 from handwound.mounting import Around, Lodging, around, tuned
 from handwound.parts.coil import Rectangle
-from handwound.parts.design import Brief
+from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Chain, Driver, Response
 from handwound.parts.sound import Mounted
 from handwound.physics import air, circuit, sound
@@ -22,12 +23,13 @@ from handwound.physics.alignment import lowest
 from handwound.physics.field.harmonic import Harmonic, closed
 from handwound.physics.hum import Phasor
 from handwound.physics.level import level_1W, level_2V83
+from handwound.physics.shell.breakup import F_TOP
 from handwound.quantities import Num
 from handwound.spread import PERCENT
 
 F_LOW = 20.0
 """Where the response begins: the lowest note commonly called audible. [Hz] (from memory)"""
-HEARD = np.geomspace(F_LOW, 20e3, 600)
+HEARD = np.geomspace(F_LOW, F_TOP, 600)
 """Frequencies over all that is heard, up to where hearing ends. [Hz] (from memory)"""
 LOW = np.geomspace(10.0, 1000.0, 96)
 """Frequencies at which low notes are looked for. [Hz]"""
@@ -147,14 +149,28 @@ def peaking(rows: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
     return np.asarray(LOW[k] * STEP ** np.clip((below - above) / (2 * bend), -1, 1))
 
 
-def respond(found: Chain, lodging: Lodging, R: Num, T_room: float, Z_b: Blocked, loose: Chain) -> Response:
+class Heard(NamedTuple):
+    """A driver, what it stands in, and what is in series with it; numbers or draws."""
+
+    found: Chain
+    lodging: Lodging
+    R: Num
+
+    @classmethod
+    def of(cls, found: Chain, design: Design, brief: Brief) -> Heard:
+        """As the brief says."""
+        return cls(found, Lodging.of(brief, design.back), R_source(brief))
+
+
+def respond(at: Heard, T_room: float, Z_b: Blocked, loose: Heard) -> Response:
     """Impedance, level on the axis and what moves over the piston range, as it is built in; the level's band from the
-    draws ``loose``."""
-    f_piston = float(sound.piston_limit(found.moving.a, air.speed(T_room)))
-    near = float(found.driver.fs) * np.geomspace(0.7, 1.4, 121)
+    draws ``loose``, with the inductance as planned."""
+    f_piston, fs = float(sound.piston_limit(at.found.moving.a, air.speed(T_room))), float(at.found.driver.fs)
+    near = fs * np.geomspace(0.7, 1.4, 121)
     f = np.unique(np.append(np.geomspace(F_LOW, f_piston, 300), near[(near > F_LOW) & (near < f_piston)]))
-    Z, v, p = heard(f, found, lodging, R, T_room, Z_b)
-    _, _, p_loose = heard(f[:, None], loose, lodging, R, T_room, Z_b, Z_b.at(f)[:, None])
+    still = Z_b.at(f)
+    Z, v, p = heard(f, at, T_room, still)
+    _, _, p_loose = heard(f[:, None], loose, T_room, still[:, None])
     L_lo, L_hi = np.percentile(circuit.sound_level(p_loose), PERCENT[:2], axis=1)
     L_p = np.asarray(circuit.sound_level(p))
     return Response(
@@ -165,13 +181,12 @@ def respond(found: Chain, lodging: Lodging, R: Num, T_room: float, Z_b: Blocked,
 
 
 def heard(
-    f: npt.NDArray[np.float64], found: Chain, lodging: Lodging, R: Num, T_room: float, Z_b: Blocked,
-    held_still: Phasor | None = None,
-) -> tuple[Phasor, Phasor, Phasor]:  # fmt: skip
-    """Impedance, velocity and pressure on the axis at 1 m for 2.83 V of the amplifier. [Ω], [m/s], [Pa]"""
-    rho_0, c_0 = air.density(T_room), air.speed(T_room)
-    Z_m, beside = moved(f, found, lodging, T_room)
-    still = Z_b.at(f) if held_still is None else held_still
-    Z, v, _ = circuit.driven(U_REF, R, found.driver.Re, still, found.motor.Bl, Z_m)
+    f: npt.NDArray[np.float64], at: Heard, T_room: float, still: npt.NDArray[np.complex128]
+) -> tuple[Phasor, Phasor, Phasor]:
+    """Impedance, velocity and pressure on the axis at 1 m for 2.83 V of the amplifier, the coil held still having
+    ``still`` beyond its Re. [Ω], [m/s], [Pa]"""
+    rho_0, c_0, found = air.density(T_room), air.speed(T_room), at.found
+    Z_m, beside = moved(f, found, at.lodging, T_room)
+    Z, v, _ = circuit.driven(U_REF, at.R, found.driver.Re, still, found.motor.Bl, Z_m)
     p = circuit.pressure(f, v, found.moving.Sd, rho_0, R_REF, found.moving.a, 0.0, c_0) * beside.k_out
     return Z, v, p

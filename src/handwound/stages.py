@@ -157,9 +157,12 @@ def move(design: Design, wound: Winding, T_room: Num) -> Moving:
     parts = masses.budget(design, wound)
     m_s = suspension.surround_share(surround) + masses.lap_mass(design)
     K_sp, m_sp = (suspension.spider_stiffness(spider), suspension.spider_share(spider)) if spider else (0.0, 0.0)
-    glued = wound.m_w + sum(parts) if design.m_weighed is None else design.m_weighed
+    late = masses.glue_mass(design, wound, masses.LATE)
+    glued = wound.m_w + sum(parts) if design.m_weighed is None else design.m_weighed + late
     Mmd = glued + m_s + m_sp
-    Kms, Mms = suspension.surround_stiffness(surround) + K_sp, Mmd + m_air
+    K_s = suspension.surround_stiffness(surround)
+    Kms, Mms = K_s + K_sp, Mmd + m_air
+    eta = (surround.sheet.eta_s * K_s + suspension.spider_loss(design) * K_sp) / Kms
     return Moving(
         m_vc=wound.m_w,
         **parts._asdict(),
@@ -169,7 +172,7 @@ def move(design: Design, wound: Winding, T_room: Num) -> Moving:
         Mmd=Mmd,
         Mms=Mms,
         Kms=Kms,
-        Rms=moving_physics.loss_resistance(surround.sheet.eta_s, Kms, Mms),
+        Rms=moving_physics.loss_resistance(eta, Kms, Mms),
         Sd=moving_physics.effective_area(a),
         a=a,
     )

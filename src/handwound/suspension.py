@@ -35,6 +35,8 @@ FLAT, ROLL, WAVE = 20, 24, 8
 """Elements of a flat ring, of a roll, of one pleat: stiffness to 0.1 %, over the stroke to 0.2 %. (measured)"""
 STEP = 0.05
 """Share by which a size is changed to see what hangs on it."""
+AT_REST = 1e-9
+"""Nearer to rest, force over displacement would be noise; it is their slope there. [m]"""
 SIDEWAYS = 30.0
 """Least stiffness sideways of pleated cloth over that along the axis: shells of 4 to 6 waves give 34 to 80."""
 RINGS = 10
@@ -90,6 +92,12 @@ def spider_stiffness(spider: Spider) -> Num:
     return spider.sheet.E * _hung(spider)[0]
 
 
+def spider_loss(design: Design) -> Num:
+    """Loss factor of the spider; one of which nothing is told loses as the surround does. [1]"""
+    of = design.spider.sheet if design.spider and design.spider.sheet else design.surround.sheet
+    return of.eta_s
+
+
 def surround_share(surround: Surround) -> Num:
     """Share of the surround's mass that moves. [kg]"""
     if surround.form == "flat":
@@ -110,7 +118,7 @@ def spider_share(spider: Spider) -> Num:
 def stiffness_over_stroke(design: Design, x: Array) -> Array:
     """Stiffness of surround and spider together at displacements, of plain numbers; nan where one snaps. [N/m]
 
-    A spider of which only the stiffness is known is taken as equally stiff everywhere.
+    It is the force over the displacement, at rest what that tends to: a push of K(x) x holds it at x. A spider of which only the stiffness is known is taken as equally stiff everywhere.
     """
     K = float(surround_stiffness(design.surround)) * _course(surround_shell(design.surround), x)
     spider = design.spider
@@ -231,8 +239,9 @@ def _law(form: str, n_pleat: int, nu: float, about: Sizes) -> tuple[Array, Array
 
 def _course(shell: Shell, x: Array) -> Array:
     """Stiffness at displacements over that at rest."""
-    K = large_stroke(shell, *_ends(shell), np.append(x, 0.0))[1]
-    return np.asarray(K[:-1] / K[-1])
+    F, slope = large_stroke(shell, *_ends(shell), np.append(x, 0.0))
+    still = np.abs(x) < AT_REST
+    return np.where(still, 1.0, F[:-1] / (slope[-1] * np.where(still, 1.0, x)))
 
 
 def _against(shell: Shell, K: float) -> Against:

@@ -26,7 +26,7 @@ from handwound.physics.programme import compression, peak_voltage, programme_vol
 from handwound.physics.wire import resistivity
 from handwound.programme import LONG, SHORT, mean_heat, usual
 from handwound.quantities import Num
-from handwound.sounding import HEARD, Blocked, moved
+from handwound.sounding import HEARD, Blocked, R_source, moved
 from handwound.stages import wire_of
 from handwound.thermal import Thermal, thermal
 
@@ -202,10 +202,10 @@ def on_amplifier(design: Design, brief: Brief, wound: Winding, model: Thermal, p
 
 
 def impedance(found: Chain, brief: Brief, Z_b: Blocked) -> tuple[Array, npt.NDArray[np.complex128]]:
-    """Impedance of the driver with its motion as the brief builds it in, its back open, over all that is heard:
-    frequencies and values. [Hz], [Ω]"""
+    """Impedance of the driver with its motion as the brief builds it in, its back open, and with all that is in series,
+    over all that is heard: frequencies and values. [Hz], [Ω]"""
     Z_m, _ = moved(HEARD, found, Lodging.of(brief, None), brief.T_room)
-    return HEARD, np.asarray(found.driver.Re + Z_b.heard + found.motor.Bl**2 / Z_m)
+    return HEARD, np.asarray(R_source(brief) + found.driver.Re + Z_b.heard + found.motor.Bl**2 / Z_m)
 
 
 def played_in(found: Chain, brief: Brief, Z_b: Blocked) -> Programme:

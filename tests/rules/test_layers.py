@@ -16,6 +16,7 @@ FLOORS = (
     {"files"},
     {"iron_field", "spread", "thermal", "masses", "suspension"},
     {"cone", "mounting"},
+    {"stiff"},
     {"stages"},
     {"sounding"},
     {"warmth", "rub"},

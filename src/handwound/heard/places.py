@@ -31,6 +31,8 @@ Q_LEAK = 7.0
 """Of a usual box (from memory, see :func:`handwound.physics.box.leak_resistance`)."""
 PORT_SHARE = 4.0
 """Area of the diaphragm over that of a suggested port. Common practice, no source."""
+LEAST = "the smallest for the lowest note"
+"""Why such a place is told."""
 CLOSER = 1.01
 """How closely a size is found, as a factor."""
 
@@ -65,6 +67,7 @@ def _place(lodging: Lodging, why: str, give: Give, brief: Brief) -> Place:
         kind=kind,
         why=why,
         found=give(lodging),
+        is_least=why == LEAST,
         W_baffle=float(board.W_baffle) if board else None,
         V_box=float(box.V_box) if box else None,
         d_port=float(port.d_port) if port else None,
@@ -81,7 +84,7 @@ def _boards(brief: Brief, plays: Plays) -> Iterator[tuple[Lodging, str]]:
 
     least = float(brief.D_outline)
     width = _smallest(lambda width: plays(board(width)), least, WIDEST)
-    yield board(width or WIDEST), "the smallest for the lowest note" if width else "the largest that one still carries"
+    yield board(width or WIDEST), LEAST if width else "the largest that one still carries"
 
 
 def _closed(found: Chain, brief: Brief, give: Give, plays: Plays) -> Iterator[tuple[Lodging, str]]:
@@ -99,7 +102,7 @@ def _closed(found: Chain, brief: Brief, give: Give, plays: Plays) -> Iterator[tu
 
     smallest = _smallest(enough, SMALLEST, LARGEST)
     if smallest:
-        yield Lodging(box=_box(smallest)), "the smallest for the lowest note"
+        yield Lodging(box=_box(smallest)), LEAST
 
 
 def _vented(found: Chain, brief: Brief) -> Iterator[tuple[Lodging, str]]:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from handwound import masses
-from handwound.cone import piston_to, whole
+from handwound.cone import whole
 from handwound.heard.limits import load, loudest_tones, one_tone
 from handwound.heard.places import places
 from handwound.heard.travel import held, travel
@@ -21,8 +21,9 @@ from handwound.parts.sound import Breakup, Sound
 from handwound.physics import air, circuit, sound
 from handwound.physics.rayleigh import deep_limit
 from handwound.physics.shell.linear import ring_frequency
-from handwound.sounding import F_LOW, R_REF, U_REF, Blocked, R_source, heard
+from handwound.sounding import F_LOW, HEARD, R_REF, U_REF, Blocked, Heard, R_source, heard
 from handwound.spread import Drawn
+from handwound.stiff import piston_to
 
 if TYPE_CHECKING:
     import numpy.typing as npt
@@ -33,7 +34,7 @@ THETA = np.radians([0.0, 15.0, 30.0, 45.0, 60.0, 75.0, 90.0])
 """Angles off the axis at which the sound is told. [rad]"""
 UNLIKE = 3.0
 """So far from that of a stiff diaphragm the level on the axis is no longer the same. [dB]"""
-BREAKUP = np.geomspace(F_LOW, 20e3, 400)
+BREAKUP = np.geomspace(F_LOW, HEARD[-1], 400)
 """Frequencies at which the bending diaphragm is followed. [Hz]"""
 
 
@@ -63,7 +64,8 @@ def flat_limit(design: Design, brief: Brief, found: Chain) -> float | None:
     if part.form == "disc":
         return None
     flat = replace(design, diaphragm=replace(part, form="disc", h_c=0.0, w_seam=0.0, m_d=None, ribs=None))
-    m_d = masses.diaphragm_mass(flat.diaphragm)
+    weighed = found.moving.m_d / masses.diaphragm_mass(replace(part, m_d=None))
+    m_d = masses.diaphragm_mass(flat.diaphragm) * weighed
     rest = found.moving.Mmd - found.moving.m_d - found.moving.m_rib
     lighter = replace(found.moving, m_d=m_d, m_rib=0.0, Mmd=rest + m_d)
     rho_0, c_0 = float(air.density(brief.T_room)), float(air.speed(brief.T_room))
@@ -83,8 +85,9 @@ def breakup(design: Design, brief: Brief, found: Chain, Z_b: Blocked, f: Array =
     rho_m = part.sheet.rho_A / part.sheet.t
     ring = float(ring_frequency(part.sheet.E, rho_m, part.d_out / 2, angle))
     L_off = np.asarray(circuit.sound_level(p))
-    stiff = circuit.sound_level(heard(f, found, Lodging(), R_source(brief), float(brief.T_room), Z_b)[2])
-    apart = (np.abs(L_off[:, 0] - stiff) > UNLIKE) & (f > 2 * found.driver.fs)
+    in_wall = Heard(found, Lodging(), R_source(brief))
+    stiff = circuit.sound_level(heard(f, in_wall, float(brief.T_room), Z_b.at(f))[2])
+    apart = np.abs(L_off[:, 0] - stiff) > UNLIKE
     return Breakup(
         f=f, theta=THETA, L_off=L_off, Z=np.abs(Z), f_even=float(f[np.argmax(apart)] if apart.any() else f[-1]),
         f_ring=ring if part.form == "cone" else None,

@@ -15,6 +15,7 @@ from handwound.parts.prediction import Chain
 from handwound.parts.sound import Held, Travel
 from handwound.physics import stroke
 from handwound.physics import suspension as suspension_physics
+from handwound.quantities import Num
 from handwound.spread import Drawn
 
 FURTHEST = 0.03
@@ -43,7 +44,7 @@ def travel(
     ends = {
         "x_82": _known(stroke.stroke(x, Bl * np.sign(Bl[len(x) // 2])).x_82),
         "x_75": _known(suspension_physics.stroke_75(held.x, held.K_x)[-1]),
-        "x_rub": rub.free_stroke(design, brief, drawn),
+        "x_rub": rub.free_stroke(design, brief, drawn, *_hottest(found)),
         "x_stop": free_of_stops(design),
     }
     x_lim, name = min((end, name) for name, end in ends.items() if end is not None)
@@ -69,6 +70,11 @@ def free_of_stops(design: Design) -> float | None:
         middle = (low + high) / 2
         low, high = (low, middle) if hits(middle) else (middle, high)
     return low
+
+
+def _hottest(found: Chain) -> tuple[Num | None, Num | None]:
+    """Voice coil and iron, as for what is told of rubbing. [°C]"""
+    return found.rating.T_lim if found.rating else None, found.heat.T_case if found.heat else None
 
 
 def _known(end: float) -> float | None:

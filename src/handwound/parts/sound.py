@@ -56,7 +56,6 @@ class Breakup(Part):
     f_even: float
     f_ring: float | None
     f_deep: float | None
-    bends: tuple[Bend, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -109,11 +108,13 @@ class Stiff(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Place(Part):
-    """One thing the driver could be built into, and what it gives there. ``kind`` says what."""
+    """One thing the driver could be built into, and what it gives there. ``kind`` says what; ``is_least`` where it is
+    the smallest of its kind that plays the lowest note wished for."""
 
     kind: str
     why: str
     found: Mounted
+    is_least: bool = False
     W_baffle: float | None = None
     V_box: float | None = None
     d_port: float | None = None

@@ -6,7 +6,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from handwound.cone import piston_to
 from handwound.masses import budget, diaphragm_mass
 from handwound.parts.design import Brief, Design
 from handwound.parts.moving import Diaphragm
@@ -15,6 +14,7 @@ from handwound.physics import air
 from handwound.predict import blocked, field_of, predict
 from handwound.sounding import Blocked, drive
 from handwound.stages import move
+from handwound.stiff import piston_to
 
 
 class Other(NamedTuple):

@@ -9,7 +9,7 @@ from math import pi, sqrt
 import numpy as np
 
 from handwound.files.fits import motor_volume
-from handwound.heard.limits import driven, loudest_tones, one_tone
+from handwound.heard.limits import Moves, Voice, loudest_tones, one_tone, pushed
 from handwound.heard.places import Q_LEAK, T_BOARD
 from handwound.mounting import Lodging, around
 from handwound.parts.design import Brief, Design
@@ -74,7 +74,8 @@ def blown(build: Build, place: Place, brief: Brief) -> float:
     f = np.asarray(third_octaves(F_LOW, f_top)[1])
     of = (build.design, brief, found, build.Z_b)
     U_max = loudest_tones(*of, sound.travel, f_top).U_max
-    v = driven(f, *of, float(R_source(brief))).x * U_max * 2 * pi * f / sqrt(2)
+    moves, voice = Moves.of(f, build.design, brief, found), Voice.of(f, build.design, found, build.Z_b)
+    v = pushed(f, moves, voice.Re, voice.Z_b, voice.Bl, float(R_source(brief))).x * U_max * 2 * pi * f / sqrt(2)
     k_port = around(f, found.moving, Lodging.of(brief, build.design.back), float(brief.T_room)).k_port
     return float(np.max(port_velocity(v, k_port, found.moving.Sd, int(port.n_port), port.d_port)))
 

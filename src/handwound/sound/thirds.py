@@ -13,7 +13,7 @@ from handwound.physics import circuit
 from handwound.physics.hum import Phasor
 from handwound.physics.loudest import third_octaves
 from handwound.sound.build import Build
-from handwound.sounding import F_LOW, U_REF, R_source, heard
+from handwound.sounding import F_LOW, U_REF, Heard, R_source, heard
 
 if TYPE_CHECKING:
     import numpy.typing as npt
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 HALF = 10**0.05
 """From the middle of a third-octave to its ends: IEC 61260-1 (from memory)."""
 TOLD = [int(np.argmin(np.abs(THETA - angle))) for angle in np.radians([30.0, 60.0, 90.0])]
-FINE = np.geomspace(F_LOW / 4, 20e3, 800)
+FINE = np.geomspace(F_LOW / 4, BREAKUP[-1], 800)
 """Frequencies from which a slope and a step are taken. [Hz]"""
 GONE = 0.1
 """Share of its peak below which a step is as good as over: common practice, no source."""
@@ -35,7 +35,7 @@ def thirds(build: Build) -> Thirds:
     assert told is not None, "a prediction tells of the sound"
     f_nom, f_mid = (np.asarray(each) for each in third_octaves(F_LOW, BREAKUP[-1]))
     L_off, L_placed = told.breakup.L_off, stiff(build, BREAKUP, _lodging(build))
-    L_bent = L_off[:, 0] + L_placed - stiff(build, BREAKUP, Lodging(back=build.design.back))
+    L_bent = L_off[:, 0] + L_placed - stiff(build, BREAKUP, Lodging())
     Z, v, p = _heard(build, FINE, _lodging(build))
     x_f = np.asarray(circuit.excursion(FINE, v))
     fine = np.log(FINE), np.log(f_mid)
@@ -89,5 +89,5 @@ def _lodging(build: Build) -> Lodging:
 
 
 def _heard(build: Build, f: Array, lodging: Lodging) -> tuple[Phasor, Phasor, Phasor]:
-    of = (R_source(build.brief), float(build.brief.T_room), build.Z_b)
-    return heard(f, build.found, lodging, *of)
+    at = Heard(build.found, lodging, R_source(build.brief))
+    return heard(f, at, float(build.brief.T_room), build.Z_b.at(f))
