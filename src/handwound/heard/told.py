@@ -89,7 +89,8 @@ def breakup(design: Design, brief: Brief, found: Chain, Z_b: Blocked, f: Array =
     stiff = circuit.sound_level(heard(f, in_wall, float(brief.T_room), Z_b.at(f))[2])
     apart = np.abs(L_off[:, 0] - stiff) > UNLIKE
     return Breakup(
-        f=f, theta=THETA, L_off=L_off, Z=np.abs(Z), f_even=float(f[np.argmax(apart)] if apart.any() else f[-1]),
+        f=f, theta=THETA, L_off=L_off, Z=np.abs(Z), f_bent=float(f[np.argmax(np.where(f < LOW[-1], np.abs(Z), 0.0))]),
+        f_even=float(f[np.argmax(apart)] if apart.any() else f[-1]),
         f_ring=ring if part.form == "cone" else None,
         f_deep=None if flat else float(deep_limit(part.h_c, c_0)),
     )  # fmt: skip
