@@ -7,6 +7,7 @@ from math import isfinite
 
 import numpy as np
 
+from handwound.heard.boards import least_air
 from handwound.mounting import Lodging, tuned
 from handwound.parts.design import Brief, Design
 from handwound.parts.heat import Box
@@ -24,7 +25,7 @@ EVEN, BOOMY = 2**-0.5, 1.0
 MOST_BOOM = 3.0
 """A small box may boom so far and no further. [dB] Common practice, no source."""
 SMALLEST, LARGEST = 0.5e-3, 0.2
-"""No box is suggested beyond these. [m³]"""
+"""No box is suggested beyond these, nor one too small to hold the driver. [m³]"""
 WIDEST = 2.0
 """No board is suggested beyond this. [m]"""
 Q_LEAK = 7.0
@@ -51,9 +52,12 @@ def places(design: Design, brief: Brief, found: Chain) -> tuple[Place, ...]:
 
     asked = Lodging.of(brief, design.back)
     own = [_place(asked, "as the brief has it", give, brief)] if asked.box or asked.baffle else []
-    tried = (_boards(brief, plays), _closed(found, brief, give, plays), _vented(found, brief))
+    least = max(SMALLEST, least_air(design, brief))
+    tried = (_boards(brief, plays), _closed(found, brief, give, plays, least), _vented(found, brief, least))
     others = [_place(lodging, why, give, brief) for each in tried for lodging, why in each]
-    return tuple([*own, _place(Lodging(), "nothing goes round", give, brief), *others])
+    # the air in a back of its own can make a driver boom more in a box than its Q says
+    good = [each for each in others if each.V_box is None or each.found.dL_peak <= MOST_BOOM]
+    return tuple([*own, _place(Lodging(), "nothing goes round", give, brief), *good])
 
 
 Give = Callable[[Lodging], Mounted]
@@ -87,25 +91,25 @@ def _boards(brief: Brief, plays: Plays) -> Iterator[tuple[Lodging, str]]:
     yield board(width or WIDEST), LEAST if width else "the largest that one still carries"
 
 
-def _closed(found: Chain, brief: Brief, give: Give, plays: Plays) -> Iterator[tuple[Lodging, str]]:
+def _closed(found: Chain, brief: Brief, give: Give, plays: Plays, least: float) -> Iterator[tuple[Lodging, str]]:
     """The even box, the one that booms a little, the smallest that plays the lowest note."""
     fs, Qts = float(found.driver.fs), float(Q_on(found, brief))
     for Qtc, why in ((EVEN, "as even as can be"), (BOOMY, "small, a little boom")):
         if Qtc > Qts:
             V_box = float(alignment.closed_box(fs, Qts, float(found.driver.Vas), Qtc)[1])
-            if SMALLEST <= V_box <= LARGEST:
+            if least <= V_box <= LARGEST:
                 yield Lodging(box=_box(V_box)), why
 
     def enough(V_box: float) -> bool:
         box = Lodging(box=_box(V_box))
         return plays(box) and bool(give(box).dL_peak <= MOST_BOOM)
 
-    smallest = _smallest(enough, SMALLEST, LARGEST)
+    smallest = _smallest(enough, least, LARGEST)
     if smallest:
         yield Lodging(box=_box(smallest)), LEAST
 
 
-def _vented(found: Chain, brief: Brief) -> Iterator[tuple[Lodging, str]]:
+def _vented(found: Chain, brief: Brief, least: float) -> Iterator[tuple[Lodging, str]]:
     """A box with one port, where the driver brakes its diaphragm well enough for one."""
     driver, c_0 = found.driver, float(air.speed(brief.T_room))
     aligned = alignment.vented_alignment(Q_LEAK, Q_on(found, brief))
@@ -114,7 +118,7 @@ def _vented(found: Chain, brief: Brief) -> Iterator[tuple[Lodging, str]]:
     V_box, f_box = float(driver.Vas / aligned.alpha), float(driver.fs * aligned.h)
     d_port = float(np.sqrt(4 * found.moving.Sd / np.pi / PORT_SHARE))
     l_port = float(vents.port_length(V_box, f_box, 1, d_port, vents.FLANGED + vents.FREE, c_0))
-    if SMALLEST <= V_box <= LARGEST and l_port > 0:
+    if least <= V_box <= LARGEST and l_port > 0:
         port = Port(n_port=1, d_port=d_port, l_port=l_port, Q_leak=Q_LEAK)
         yield Lodging(box=_box(V_box), port=port), "as even as can be with a port"
 
