@@ -21,7 +21,7 @@ from handwound.parts.sound import Breakup, Sound
 from handwound.physics import air, circuit, sound
 from handwound.physics.rayleigh import deep_limit
 from handwound.physics.shell.linear import ring_frequency
-from handwound.sounding import F_LOW, LOW, R_REF, U_REF, Blocked, Heard, R_source, heard
+from handwound.sounding import F_LOW, HEARD, LOW, R_REF, U_REF, Blocked, Heard, R_source, heard
 from handwound.spread import Drawn
 from handwound.stiff import piston_to
 

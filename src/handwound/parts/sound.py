@@ -45,8 +45,9 @@ class Breakup(Part):
     """The diaphragm with all that moves as a shell that bends, for 2.83 V in a large baffle.
 
     ``L_off`` has a row for each frequency and a column for each angle ``theta``; 0 is the axis. ``f_bent`` is where its
-    impedance peaks in the lows; up to ``f_even`` the level is that of a stiff diaphragm within 3 dB; ``f_ring`` is where
-    its rim swings as a ring (a cone's), ``f_deep`` from where its depth shifts what arrives; None where it is flat.
+    impedance peaks in the lows; up to ``f_even`` the level is that of a stiff diaphragm within 3 dB; ``f_ring`` is
+    where its rim swings as a ring (a cone's), ``f_deep`` from where its depth shifts what arrives; None where it is
+    flat.
     """
 
     f: Array
