@@ -26,7 +26,7 @@ SHAPES: dict[str, dict[str, Any]] = {
     "2 waves of 3 mm": {"form": "pleats", "h_r": 3e-3, "n_pleat": 2},
 }
 USUAL = {"nu": 0.3, "eta_s": 0.1, "k_th": 0.05, "c_p": 1500.0, "T_max": 80.0}
-X = np.linspace(-8e-3, 8e-3, 65)
+X = np.linspace(-10e-3, 10e-3, 81)
 
 
 def sheet(kind: str, t: float) -> Sheet:

@@ -118,7 +118,8 @@ def spider_share(spider: Spider) -> Num:
 def stiffness_over_stroke(design: Design, x: Array) -> Array:
     """Stiffness of surround and spider together at displacements, of plain numbers; nan where one snaps. [N/m]
 
-    It is the force over the displacement, at rest what that tends to: a push of K(x) x holds it at x. A spider of which only the stiffness is known is taken as equally stiff everywhere.
+    It is the force over the displacement, at rest what that tends to: a push of K(x) x holds it at x. A spider of which
+    only the stiffness is known is taken as equally stiff everywhere.
     """
     K = float(surround_stiffness(design.surround)) * _course(surround_shell(design.surround), x)
     spider = design.spider

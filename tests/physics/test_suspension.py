@@ -68,8 +68,8 @@ def test_arms_are_beams() -> None:
 
 
 def test_arms_that_turn_nothing_are_strips() -> None:
-    """Kind of truth: limit. On a former of no width they stretch, as a strip between level edges: 54/25 (x/t)²."""
-    assert suspension.arms_stiffening(0.3e-3, 0.2e-3, 4e-3, 1e-9) == pytest.approx(1 + 54 / 25 * 1.5**2)
+    """Kind of truth: limit. On a former of no width they stretch, as a strip between level edges: 18/25 (x/t)²."""
+    assert suspension.arms_stiffening(0.3e-3, 0.2e-3, 4e-3, 1e-9) == pytest.approx(1 + 18 / 25 * 1.5**2)
     assert suspension.arms_stiffening(0.0, 0.2e-3, 4e-3, 0.013) == 1
 
 
@@ -157,6 +157,22 @@ def test_moments_of_inertia() -> None:
 def test_it_sinks_until_the_spring_bears_it() -> None:
     """Kind of truth: balance. Its stiffness at rest, times how far it sank, is its weight."""
     assert suspension.sag(1000.0, 0.0065, 1.25) * 1000.0 / 1.25 == pytest.approx(0.0065 * 9.80665)
+
+
+def test_it_sinks_as_a_cubic_spring() -> None:
+    """Kind of truth: general library (roots of a polynomial). K x (1 + (x/b)²) = g m, towards the back alone."""
+    K_x = 900 * (1 + (X / 2e-3) ** 2)
+    loads = np.array([0.01, 0.1, 0.5])
+    roots = [np.roots([1 / 2e-3**2, 0, 1, -G_N * load / 900]) for load in loads]
+    wanted = [float(each[np.abs(each.imag) < 1e-12].real[0]) for each in roots]
+    assert suspension.dip_under(X, K_x, loads) == pytest.approx(wanted, rel=1e-4)
+    assert suspension.dip_under(X, np.where(X > 0, 5 * K_x, K_x), loads) == pytest.approx(wanted, rel=1e-4)
+
+
+def test_it_sinks_where_nothing_more_is_known() -> None:
+    """Kind of truth: balance. Beyond what is known it holds as it did last."""
+    K_x = np.where(X < -2e-3, np.nan, 900 * (1 + (X / 2e-3) ** 2))
+    assert suspension.dip_under(X, K_x, 1.0) == pytest.approx(G_N / 1800)
 
 
 def test_the_stroke_of_a_parabola() -> None:

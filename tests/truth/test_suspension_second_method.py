@@ -151,5 +151,5 @@ def test_an_arm_that_turns_its_former(w, x, least_share) -> None:
     parabola = np.polyfit(turns, stored(length, w, t, r, x, list(turns * in_line)), 2)
     least = np.polyval(parabola, -parabola[1] / (2 * parabola[0]))
     at_rest = suspension.arms_stiffness(1.0, t, 1, length, w) * x**2 / 2
-    added = (float(suspension.arms_stiffening(x, t, w, r)) - 1) / 6  # grows as x²: a sixth of it in the energy
+    added = (float(suspension.arms_stiffening(x, t, w, r)) - 1) / 2  # grows as x²: half of it in the energy
     assert least_share < (least / at_rest - 1) / added < 1.02

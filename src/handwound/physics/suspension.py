@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import numpy as np
+from scipy.interpolate import CubicSpline
 
 from handwound.errors import FieldError
 from handwound.physics.curve import Curve
 from handwound.physics.moving import G_N
 from handwound.quantities import Num
 
+FINE = 500
+"""Places of a way at which a force is looked up."""
 YIELDS = 0.75
-"""Share of the compliance at rest that ends the stroke: IEC 62458 (from memory), about 10 % of distortion."""
+"""Share of the compliance at rest, x/F, that ends the stroke: IEC 62458 (from memory). A spring that stiffens evenly
+then holds back a sine with a third harmonic of 1/15."""
 
 
 def strip_modulus(l_strip: Num, w_strip: Num, t: Num, stretch: Num, load: Num) -> Num:
@@ -135,7 +139,7 @@ def arms_stiffness(E: Num, t: Num, n_arm: Num, l_arm: Num, w_arm: Num) -> Num:
 def arms_stiffening(x: Num, t: Num, w_arm: Num, r: Num) -> Num:
     r"""Stiffness of straight arms along a tangent at a displacement, over that at rest.
 
-    .. math:: \frac{K(x)}{K(0)} = 1 + \frac{18}{25} \left( \frac{w x}{t r} \right)^2
+    .. math:: \frac{K(x)}{K(0)} = 1 + \frac{6}{25} \left( \frac{w x}{t r} \right)^2
         \Big/ \left( 1 + \frac{w^2}{3 r^2} \right)
 
     Parameters
@@ -156,10 +160,10 @@ def arms_stiffening(x: Num, t: Num, w_arm: Num, r: Num) -> Num:
 
     Notes
     -----
-    An arm that bends in an S is short of 3x²/5l. It can stretch, or turn the former by that over r, and then both of
-    its ends no longer stand in line and it bends in its plane. The length falls out: narrow arms go far, and a strip
-    that cannot turn anything, as r = 0, stiffens as 1 + 54/25 (x/t)². Right to some 3 % up to 1.4; beyond, an
-    arm also twists out of its plane, and is softer than this.
+    K(x) is the force over the displacement. An arm that bends in an S is short of 3x²/5l. It can stretch, or turn the
+    former by that over r, and then both of its ends no longer stand in line and it bends in its plane. The length falls
+    out: narrow arms go far, and a strip that cannot turn anything, as r = 0, stiffens as 1 + 18/25 (x/t)². Right to
+    some 3 % up to 4/3; beyond, an arm also twists out of its plane, and is softer than this.
 
     References
     ----------
@@ -168,9 +172,9 @@ def arms_stiffening(x: Num, t: Num, w_arm: Num, r: Num) -> Num:
     Examples
     --------
     >>> round(arms_stiffening(0.002, 0.0002, 0.002, 0.013), 2)
-    2.69
+    1.56
     """
-    return 1 + 18 / 25 * (w_arm * x / t) ** 2 / (r**2 + w_arm**2 / 3)
+    return 1 + 6 / 25 * (w_arm * x / t) ** 2 / (r**2 + w_arm**2 / 3)
 
 
 def arms_sideways(E: Num, t: Num, n_arm: Num, l_arm: Num, w_arm: Num) -> Num:
@@ -285,6 +289,48 @@ def sag(Kms: Num, Mmd: Num, k_dyn: Num = 1.0) -> Num:
     return G_N * Mmd * k_dyn / Kms
 
 
+def dip_under(x: Num, K_x: Num, load: Num) -> Num:
+    r"""How far a part sinks towards the back under a weight, where it stiffens on the way.
+
+    .. math:: g \, m = K(-\Delta x) \, \Delta x
+
+    Parameters
+    ----------
+    x : float
+        Displacements, rising, with 0 among them. [m]
+    K_x : float
+        Stiffness at each, force over displacement; nan where none is known. [N/m]
+    load : float
+        Mass laid on it. [kg]
+
+    Returns
+    -------
+    dip : float
+        How far it sinks. [m]
+
+    Notes
+    -----
+    Cubic splines between the displacements; beyond the last one it is as stiff as there. Its own weight has stiffened
+    it a little before: 2 % where that sinks it by a tenth of the way.
+
+    References
+    ----------
+    .. [1] Balance of the weight and the force of the suspension.
+
+    Examples
+    --------
+    >>> x = np.linspace(-0.006, 0.006, 25)
+    >>> round(float(dip_under(x, 1000 * (1 + (x / 0.002) ** 2), 0.100)) * 1000, 3)  # x (1 + x²/4) is 0.981
+    0.835
+    """
+    known = np.isfinite(K_x) & (np.asarray(x) <= 0)
+    way, K = -np.asarray(x)[known][::-1], np.asarray(K_x)[known][::-1]
+    fine = np.linspace(0.0, way[-1], FINE)
+    F = np.maximum.accumulate(CubicSpline(way, K)(fine) * fine)
+    weight = G_N * np.asarray(load)
+    return np.where(weight <= F[-1], np.interp(weight, F, fine), weight / K[-1])
+
+
 def stroke_75(x: Num, K_x: Num) -> tuple[float, float, float]:
     r"""How far the suspension lets the diaphragm move before a quarter of its compliance is gone.
 
@@ -295,7 +341,7 @@ def stroke_75(x: Num, K_x: Num) -> tuple[float, float, float]:
     x : float
         Displacements, rising, with 0 among them. [m]
     K_x : float
-        Stiffness at each; nan where none is known. [N/m]
+        Stiffness at each, force over displacement; nan where none is known. [N/m]
 
     Returns
     -------

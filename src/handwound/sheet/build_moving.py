@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 
 from handwound.parts.prediction import Band
+from handwound.physics.suspension import dip_under
 from handwound.quantities import show
 from handwound.sheet.bands import about, half
 from handwound.sheet.build_motor import SEE, as_connected, at_room
@@ -214,13 +215,11 @@ def _spider(build: Build) -> Iterator[str]:
 def surround(build: Build) -> Operation:
     """The suspension of the rim."""
     part = build.design.surround
-    Cms = _at_rest(build)
     made = {
         "roll": f"Form {wavy(part)} (mm), bulging to the front, on a ring that is as high. ",
         "pleats": f"Press {wavy(part)} (mm) between two forms. ",
     }
-    load = next((load for load in LOADS if load * GRAVITY * Cms.value >= DIP), LOADS[-1])
-    sinks = Band(*(load * GRAVITY * value for value in Cms))
+    load = next((load for load in LOADS if _sinks(build, load).value >= DIP), LOADS[-1])
     return Operation(
         "Surround",
         (
@@ -230,17 +229,18 @@ def surround(build: Build) -> Operation:
         ),
         (
             Check(
-                f"sinks under {show('load', load)} after a minute, cone up", with_band("dip", sinks),
+                f"sinks under {show('load', load)} after a minute, cone up", with_band("dip", _sinks(build, load)),
                 "Stiffer: higher resonance. Thinner web or half-roll.", "Softer: lower resonance, mind the stroke.",
             ),
         ),
     )  # fmt: skip
 
 
-def _at_rest(build: Build) -> Band:
-    """Compliance under a weight that has lain for a minute: foam then gives more than when it vibrates. [m/N]"""
+def _sinks(build: Build, load: float) -> Band:
+    """Dip under a weight that has lain for a minute: foam gives more then, and all stiffens on the way. [m]"""
     Cms, heard = band(build.prediction, "driver.Cms"), build.prediction.sound
     if heard is None:
-        return Cms
+        return Band(*(load * GRAVITY * value for value in Cms))
     k_dyn = heard.held.sag / (GRAVITY * float(build.prediction.moving.Mmd) * Cms.value)
-    return Band(*(k_dyn * value for value in Cms))
+    x, K_x = heard.held.x, heard.held.K_x
+    return Band(*(float(dip_under(x, K_x, load * k_dyn * value / Cms.value)) for value in Cms))

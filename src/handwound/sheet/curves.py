@@ -170,7 +170,7 @@ def _half_circle(axes: Any) -> None:
 
 
 def stiffness_over_x(prediction: Prediction) -> str | None:
-    """Stiffness of the suspension over the displacement, and where it is a third stiffer than at rest."""
+    """Force of the suspension over its displacement, by displacement, and where that is a third more than at rest."""
     if prediction.sound is None:
         return None
     held, x_75 = prediction.sound.held, prediction.sound.travel.x_75

@@ -24,13 +24,13 @@ def masses(found: Budget) -> Iterator[Table]:
     rows: list[Row] = [("", "mass", "share", "known by", "worth")]
     for each in found.masses:
         cells = (show("m", float(each.m)), show("m_share", float(each.m_share), 2))
-        rows.append((each.name, *cells, each.known, decibels(each.dL)))
+        rows.append((each.name, *cells, each.known, decibels(each.dL, 1)))
     rows.append(("all that moves", show("Mmd", float(found.Mmd)), "", "the sum", ""))
     rows.append(("air that moves with it", show("m_air", float(found.m_air)), "", "a stiff disc in a wall", ""))
     rows.append(("together", show("Mms", float(found.Mms)), "", "the sum", ""))
     note = (
         "Worth: how much louder it would be above its resonance if that part weighed nothing. One gram more anywhere "
-        f"takes {decibels(found.dL_gram)}. A letter balance that reads 0.1 g, and all of it weighed together before "
+        f"takes {decibels(found.dL_gram, 1)}. A letter balance that reads 0.1 g, and all of it weighed together before "
         "the surround is glued on (m_weighed), is worth more than any of these sums."
     )
     yield Table("What it weighs", tuple(rows), note, right=(1, 2, 4))
@@ -131,8 +131,9 @@ def _stroke(found: Suspension) -> Table:
             cells = (show("Kms", K), show("k_x", K / rest), show("F_x", F, 2))
         rows.append((show("x", x, 2), f"{x / float(found.x_pk):+.2g}" if x else "0", *cells))
     note = (
-        "One stroke is what the brief wants. Outward is positive. The stiffness is what a small further push meets; a "
-        "third more than at rest, where 75 % of the give is left, is the limit of IEC 62458 (from memory)."
+        "One stroke is what the brief wants. Outward is positive. The stiffness is the force that holds it there over "
+        "how far that is; a third more than at rest, where 75 % of the give is left, is the limit of IEC 62458 (from "
+        "memory)."
     )
     return Table("Stiffness over the stroke", tuple(rows), note, right=(0, 1, 2, 3, 4))
 

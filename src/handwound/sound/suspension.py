@@ -48,11 +48,10 @@ def held(build: Build) -> Suspension:
 
 
 def over_stroke(x: Array, K_x: Array, at: Array) -> tuple[Array, Array]:
-    """Stiffness at displacements, and the force that holds it there: its integral; nan where it has snapped."""
+    """Stiffness at displacements, and the force that holds it there; nan where it has snapped."""
     known = np.isfinite(K_x)
-    course = CubicSpline(x[known], K_x[known], extrapolate=False)
-    force = course.antiderivative()
-    return course(at), force(at) - force(0.0)
+    K = CubicSpline(x[known], K_x[known], extrapolate=False)(at)
+    return K, K * at
 
 
 def hung(name: str, other: Other, x_pk: float) -> Hung:

@@ -184,7 +184,7 @@ def large_stroke(shell: Shell, held: Sequence[int], moved: Sequence[int], x: Num
 
     .. math:: F = \frac{\partial}{\partial x} \min_q W, \quad W = \pi \int \left[ C (\varepsilon_s^2
         + \varepsilon_\theta^2 + 2 \nu \varepsilon_s \varepsilon_\theta) + \kappa G t \gamma^2
-        + D (\kappa_s^2 + \kappa_\theta^2 + 2 \nu \kappa_s \kappa_\theta) \right] r_0 \, ds, \quad K = dF/dx
+        + D (\kappa_s^2 + \kappa_\theta^2 + 2 \nu \kappa_s \kappa_\theta) \right] r_0 \, ds
 
     Parameters
     ----------
@@ -201,8 +201,8 @@ def large_stroke(shell: Shell, held: Sequence[int], moved: Sequence[int], x: Num
     -------
     F_x : float
         Force along z that holds the moved edge there, all round. [N]
-    K_x : float
-        Its slope: what a small further stroke meets. [N/m]
+    K_inc : float
+        Its slope dF/dx: what a small further push meets. [N/m]
 
     Notes
     -----
