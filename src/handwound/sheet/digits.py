@@ -21,7 +21,8 @@ def to_place(name: str, value: float, places: int) -> str:
 def places_of(name: str, band: Band) -> int:
     """Places after the point at which half of the band still shows: one digit, two where it begins with 1 or 2.
 
-    One more where the low end would be rounded by a tenth of itself; no more than four figures of the value.
+    Below 0 where tens or hundreds are all that shows. One more where the low end would be rounded by a tenth of itself;
+    no more than four figures of the value.
     """
     if name in COUNTS:
         return 0
@@ -34,12 +35,17 @@ def places_of(name: str, band: Band) -> int:
     if 0 < low and 0.5 * 10.0**-places > 0.1 * low:
         places += 1
     most = FIGURES - 1 - math.floor(math.log10(max(value, high)))
-    return max(0, min(places, most))
+    return min(places, max(0, most))
 
 
-def decibels(dL: Num) -> str:
-    """A change of the level; what is as good as silent is not told further."""
-    return "-60 dB or less" if dL < -60 else f"{round(float(dL), 2) + 0.0:+.2f} dB"  # and never -0.00
+def rounded(value: float, places: int) -> str:
+    """The value with so many places after the point, or to tens where that is -1; never -0."""
+    return f"{round(value, places) + 0.0:.{max(0, places)}f}"
+
+
+def decibels(dL: Num, places: int = 2) -> str:
+    """A change of the level; what is as good as silent is not told further. An ear has enough with one place."""
+    return "-60 dB or less" if dL < -60 else f"{round(float(dL), places) + 0.0:+.{places}f} dB"  # and never -0.0
 
 
 def banded(name: str, band: Band) -> tuple[str, str, str]:
@@ -49,8 +55,7 @@ def banded(name: str, band: Band) -> tuple[str, str, str]:
         text = f"{values[0]:.0f}" if name in COUNTS else plain(values[0])
         return text, text, text
     places = places_of(name, band)
-    low, high, middle = (f"{value:.{places}f}" for value in (values[1], values[2], values[0]))
-    return middle, low, high
+    return rounded(values[0], places), rounded(values[1], places), rounded(values[2], places)
 
 
 def unit(name: str) -> str:

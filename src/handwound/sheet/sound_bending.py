@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from handwound.cone import AS_ONE
 from handwound.parts.prediction import Band
 from handwound.parts.sound import Bend, Breakup
 from handwound.parts.sound_study import Card, SoundStudy
@@ -32,8 +33,8 @@ def _bends(bends: Sequence[Bend], breakup: Breakup, f_stiff: Band) -> Table:
         words = "first ring of rest round it" if each.n_across == 0 else f"first with {each.n_across} lines across"
         rows.append((words, show("f_bend", each.f_bend, 2)))
     note = (
-        "As a whole: until bending takes 1 dB from what arrives straight ahead. The first notes with lines across are "
-        "played by one half against the other: they are hardly heard from a coil that pushes evenly, but fine salt "
+        f"As a whole: until moving unevenly costs {AS_ONE:.0f} dB on the axis. The first notes with lines across "
+        "are played by one half against the other: they are hardly heard from a coil that pushes evenly, but fine salt "
         "on the card shows them. Real card is stiffer along than across, and its notes come in pairs around these. "
         "Shallow beside the length of its waves: what is told above where its depth counts is rough."
     )
@@ -45,7 +46,7 @@ def _cards(cards: Sequence[Card], form: str) -> Table:
     mine = cards[0]
     for each in cards:
         notes = (show("Mmd", float(each.Mmd)), show("fs", float(each.fs), 2), show("L_1W", float(each.L_1W)))
-        beside = "" if each is mine else decibels(float(each.L_1W) - float(mine.L_1W))
+        beside = "" if each is mine else decibels(float(each.L_1W) - float(mine.L_1W), 1)
         rows.append((each.name, *notes, beside, show("f_stiff", float(each.f_stiff), 2)))
     note = (
         f"{sentence(cards, form)} One change at a time, of the same sheet on the same coil and surround, the level "
