@@ -142,14 +142,14 @@ def test_a_wished_tone_says_what_makes_it_louder() -> None:
     wish = replace(BRIEF, f_tone=440.0)
     tone = replace(SOUND.tone, f_tone=440.0, R_source=8.0, k_N=1.3, dL_turns=0.6, m_add=None, K_add=5e3, dL_tuned=3.0)
     said = answer("440 Hz alone", brief=wish, made=told(tone=tone))
-    assert "through 8 Ω" in said and "1.3 times the turns +0.60 dB" in said and "5 N/mm more stiffness +3.00 dB" in said
+    assert "through 8 Ω" in said and "1.3 times the turns +0.6 dB" in said and "5 N/mm more stiffness +3.0 dB" in said
     assert "more" not in answer("95 Hz")
 
 
 def test_every_place_has_its_size_and_its_lowest_note() -> None:
     rows = heard.tables(DESIGN, BRIEF, MADE)[1].rows
-    assert rows[1] == ("endless wall: nothing goes round", "", "62 Hz", "92 Hz", "+0.40 dB", "95 Hz")
-    assert rows[2] == ("closed box: as even as can be", "12 l", "75 Hz", "120 Hz", "+0.00 dB", "120 Hz")
+    assert rows[1] == ("endless wall: nothing goes round", "", "62 Hz", "92 Hz", "+0.4 dB", "95 Hz")
+    assert rows[2] == ("closed box: as even as can be", "12 l", "75 Hz", "120 Hz", "+0.0 dB", "120 Hz")
     tuned = replace(SOUND.places[1], kind="box with a port", d_port=0.05, l_port=0.12, f_box=61.0)
     rows = heard.tables(DESIGN, BRIEF, told(places=(*SOUND.places, tuned)))[1].rows
     assert rows[3][1] == "12 l, port ⌀50 mm × 120 mm, tuned to 61 Hz"

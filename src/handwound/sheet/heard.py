@@ -143,7 +143,7 @@ def _safe(brief: Brief, heard: Sound) -> str:
     says = f"{least}, {brief.amplifier.name} is rated for {show('Z_least', rated)}"
     if load.R_add is not None and load.dL_add is not None:
         return (
-            f"no: {says}; {show('R_add', load.R_add)} in series keeps it safe and takes {show('dL_add', load.dL_add)}"
+            f"no: {says}; {show('R_add', load.R_add)} in series keeps it safe and takes {show('dL_add', load.dL_add, 2)}"
         )
     return f"{'yes' if load.Z_min >= rated else f'just, common practice allows {100 * LEAST_SHARE:.0f} %'}: {says}"
 
@@ -160,11 +160,11 @@ def _tone(tone: Tone, is_wished: bool) -> str:
     said = f"{show('L_tone', tone.L_tone)} with {show('U_tone', tone.U_tone, 2)}{through}, {_end(tone.by)}"
     more = []
     if tone.k_N is not None and tone.dL_turns is not None:
-        more.append(f"{show('k_N', tone.k_N, 2)} times the turns {decibels(tone.dL_turns)}")
+        more.append(f"{show('k_N', tone.k_N, 2)} times the turns {decibels(tone.dL_turns, 1)}")
     if tone.m_add is not None:
-        more.append(f"{show('m_add', tone.m_add, 2)} more that moves {decibels(tone.dL_tuned)}")
+        more.append(f"{show('m_add', tone.m_add, 2)} more that moves {decibels(tone.dL_tuned, 1)}")
     if tone.K_add is not None:
-        more.append(f"{show('K_add', tone.K_add, 2)} more stiffness {decibels(tone.dL_tuned)}")
+        more.append(f"{show('K_add', tone.K_add, 2)} more stiffness {decibels(tone.dL_tuned, 1)}")
     return f"{said}; for the same volts {', or '.join(more)}" if more and is_wished else said
 
 
@@ -174,7 +174,7 @@ def _places(heard: Sound) -> Table:
     for each in heard.places:
         got, wide = each.found, size(each)
         notes = (show(name, float(getattr(got, name)), 2) for name in ("f_10", "f_3"))
-        boom = decibels(got.dL_peak) if got.dL_peak >= 0 else "none"
+        boom = decibels(got.dL_peak, 1) if got.dL_peak >= 0 else "none"
         rows.append((f"{each.kind}: {each.why}", wide, *notes, boom, show("f_c", float(got.f_c), 2)))
     note = (
         "Litres are of air: the room that the driver takes comes on top. A board is square, the driver in its middle."

@@ -33,7 +33,7 @@ def _places(lodged: Sequence[Lodged]) -> Table:
     for each in lodged:
         got = each.place.found
         notes = (show(name, float(getattr(got, name)), 2) for name in ("f_c", "f_10", "f_3"))
-        boom = decibels(got.dL_peak) if got.dL_peak >= 0 else "none"
+        boom = decibels(got.dL_peak, 1) if got.dL_peak >= 0 else "none"
         rows.append((f"{each.place.kind}: {each.place.why}", size(each.place), *notes, boom,
                      f"{each.L_max:.0f} dB", each.by.rpartition(": ")[2]))  # fmt: skip
     note = (
@@ -87,7 +87,7 @@ def _back(taped: Sequence[Taped]) -> Table:
     rows: list[Row] = [("holes taped", "open beside the diaphragm", "resonance", "10 dB down", "boom")]
     for each in taped:
         notes = (show(name, float(getattr(each.found, name)), 2) for name in ("f_c", "f_10"))
-        boom = decibels(each.found.dL_peak) if each.found.dL_peak >= 0 else "none"
+        boom = decibels(each.found.dL_peak, 1) if each.found.dL_peak >= 0 else "none"
         rows.append((f"{int(each.n_taped)}", show("open_share", float(each.open_share), 2), *notes, boom))
     note = (
         f"The frame's own back. At {100 * OPEN_LEAST:.0f} % or more of the diaphragm open (common practice) it does "
@@ -153,7 +153,7 @@ def _tones(tones: Sequence[Through]) -> Table:
         tone = each.tone
         best: Row = ("the fewer the louder", "", "")
         if each.N_best is not None and each.d_best is not None and tone.dL_turns is not None:
-            best = (f"{float(each.N_best):.0f}", show("d_best", float(each.d_best), 2), decibels(tone.dL_turns))
+            best = (f"{float(each.N_best):.0f}", show("d_best", float(each.d_best), 2), decibels(tone.dL_turns, 1))
         rows.append((
             show("R_source", tone.R_source), f"{tone.L_1V:.1f} dB", f"{tone.L_tone:.1f} dB",
             show("U_tone", tone.U_tone, 2), tone.by, *best,
@@ -175,12 +175,12 @@ def _tone(tones: Sequence[Through]) -> Iterator[str]:
     elif tone.m_add is not None:
         yield (
             f"Its resonance lies above the tone: {show('m_add', tone.m_add, 2)} more on the neck put it there, "
-            f"and give {decibels(tone.dL_tuned)} for the same volts."
+            f"and give {decibels(tone.dL_tuned, 1)} for the same volts."
         )
     else:
         yield (
             f"Its resonance lies below the tone: {show('K_add', tone.K_add or 0.0, 2)} more stiffness, a narrower "
-            f"or thicker surround, put it there and give {decibels(tone.dL_tuned)} for the same volts."
+            f"or thicker surround, put it there and give {decibels(tone.dL_tuned, 1)} for the same volts."
         )
     yield (
         "Through a resistance the coil is best whose impedance at the tone is that resistance: as much copper in more, "
