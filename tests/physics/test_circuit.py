@@ -68,7 +68,7 @@ CALLS = [
     (lambda *numbers: vented_alignment(*numbers)[:3], (7.0, 0.3)),
     (vents.port_length, (0.01, 40.0, 1, 0.05, 1.463, C_0)),
     (vents.open_area, (8, 2, 0.014, 0.0095)),
-    (panels, (0.01, 0.012, 5e-4, 0.6, 0.4)),
+    (panels, (0.01, 0.012, 5e-4, 0.6, 0.4, 0.2, 0.2)),
     (amplifier_limits, (15.0, 4.0)),
     (preferred, (3.5,)),
     (box.closed, (50.0, 0.01, RHO_0, C_0, 3e5, 0.02)),

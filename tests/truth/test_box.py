@@ -245,6 +245,28 @@ def test_boards_make_the_box() -> None:
     assert found.H_in / found.W_in == pytest.approx(found.W_in / found.D_in, rel=1e-12)
 
 
+@pytest.mark.parametrize(("W_least", "D_least"), [(0.30, 0.1), (0.1, 0.2), (0.30, 0.2)])
+def test_boards_give_way_to_the_driver(W_least, D_least) -> None:
+    """Kind of truth: second method, the root of the room over the height; limit: a wish that is met changes nothing."""
+    found = alignment.panels(0.020, 0.015, 0.002, W_least=W_least, D_least=D_least)
+
+    def room(H: float) -> float:
+        return max(alignment.WIDE * H, W_least) * H * max(alignment.DEEP * H, D_least)
+
+    assert found.H_in == pytest.approx(brentq(lambda H: room(H) - 0.022, 0.01, 2.0), rel=1e-9)
+    assert found.W_in * found.H_in * found.D_in == pytest.approx(0.022, rel=1e-12)
+    assert found.W_in >= W_least and found.D_in >= D_least
+    free = alignment.panels(0.020, 0.015, 0.002)
+    both = alignment.panels(0.020, 0.015, 0.002, W_least=0.2, D_least=0.1)
+    assert np.array(both) == pytest.approx(np.array(free), rel=1e-12)
+
+
+def test_too_little_room_for_a_driver() -> None:
+    """Kind of truth: by hand. 130 x 130 x 80 mm are 1.352 l: a hair less cannot hold such a driver."""
+    assert np.isnan(alignment.panels(1.35e-3, 0.015, 0.0, W_least=0.13, D_least=0.08).H_in)
+    assert alignment.panels(1.352e-3, 0.015, 0.0, W_least=0.13, D_least=0.08).H_in == pytest.approx(0.13)
+
+
 @pytest.mark.parametrize(("dL", "Q"), [(3.0, 0.5), (10.0, 0.7), (10.0, 2.0)])
 def test_the_low_end_of_a_curve(dL, Q) -> None:
     """Kind of truth: second method. The root of the closed form; and of columns each by itself."""

@@ -45,6 +45,11 @@ def spool(coil: FieldCoil) -> Body:
     )
 
 
+def motor_bodies(iron: Iron, field_coil: FieldCoil | None) -> list[Body]:
+    """Steel, magnets and spool: all that stands still."""
+    return [*ring_bodies(iron), *([spool(field_coil)] if field_coil else [])]
+
+
 def wound_diameter(coil: Coil) -> float:
     """Outer diameter of the winding, or of the bare former while no wire is chosen. [m]"""
     if coil.wire is None:
@@ -113,7 +118,7 @@ def voice_coil_fits(iron: Iron, coil: VoiceCoil, field_coil: FieldCoil | None, s
         yield Misfit((*key, "l_f"), "at least as long as the winding is high", found)
     when = f"over a stroke of {show('x_pk', stroke)} to each side" if stroke else "at rest"
     tube = float(coil.D_f)
-    for still in [*ring_bodies(iron), *([spool(field_coil)] if field_coil else [])]:
+    for still in motor_bodies(iron, field_coil):
         touched = [(moving, met) for moving in moving_bodies(iron, coil, stroke) if (met := clash(moving, still, tube))]
         for moving, met in touched[:1]:
             found = f"{moving.name} overlapping it by {show('t', met.depth)} {SIDES[met.side]}"
@@ -174,6 +179,15 @@ def diaphragm_fits(coil: VoiceCoil, diaphragm: Diaphragm, surround: Surround) ->
         found = f"{show('d_in', float(surround.d_in), 4)} at a diaphragm of {show('d_out', float(diaphragm.d_out), 4)}"
         do = "d_in is where the surround begins to be free; the lap for the glue comes on top."
         yield Misfit(("surround", "d_in"), f"within {show('t', EDGE)} of the diaphragm's edge", found, do)
+
+
+def surround_fits(surround: Surround) -> Iterator[Misfit]:
+    """A flat ring bends as a plate does, whose stiffness is told; one as thick as it is wide is a block."""
+    least = surround.d_in + 4 * surround.sheet.t
+    if surround.form == "flat" and surround.K_s is None and surround.d_out < least - TOUCH:
+        must = f"at least {show('d_out', float(least), 4)}, so that it is free twice as wide as its sheet is thick"
+        do = "Take a thinner sheet, a wider ring, or measure dip and load."
+        yield Misfit(("surround", "d_out"), must, show("d_out", float(surround.d_out), 4), do)
 
 
 def cap_fits(coil: VoiceCoil, diaphragm: Diaphragm, cap: Cap) -> Iterator[Misfit]:
@@ -322,6 +336,7 @@ def misfits(design: Design) -> Iterator[Misfit]:
         *voice_coil_reaches(iron, design.voice_coil),
         *voice_coil_fits(iron, design.voice_coil, fed),
         *diaphragm_fits(design.voice_coil, design.diaphragm, design.surround),
+        *surround_fits(design.surround),
         *(cap_fits(design.voice_coil, design.diaphragm, design.cap) if design.cap else ()),
         *ribs_fit(design.diaphragm),
         *glue_fits(design),
@@ -377,5 +392,5 @@ def box_fits(design: Design, brief: Brief) -> Iterator[Misfit]:
 
 def motor_volume(design: Design) -> float:
     """What steel, magnets and spool take up. [m³]"""
-    solid = [*ring_bodies(design.iron), *([spool(design.field_coil)] if design.field_coil else [])]
+    solid = motor_bodies(design.iron, design.field_coil)
     return sum(pi / 4 * (each.d_out**2 - each.d_in**2) * (each.z_hi - each.z_lo) for each in solid)

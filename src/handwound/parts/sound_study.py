@@ -145,13 +145,15 @@ class Boards(Part):
 @dataclass(frozen=True, kw_only=True)
 class Lodged(Part):
     """One place to put the driver, the loudest steady tone there at ``f_low``, the lowest note wished for, what sets
-    it; the boards of a box, and how fast the air in its ports gets with the loudest tones."""
+    it; the boards of a box, None where it is too small for the driver, the least air beside which that has room, and
+    how fast the air in its ports gets with the loudest tones."""
 
     place: Place
     f_low: Num
     L_max: float
     by: str
     boards: Boards | None
+    V_least: Num | None
     v_port: float | None
 
 

@@ -11,6 +11,8 @@ from handwound.quantities import Num
 HALVINGS = 60  # of a factor of 10: to the last digit
 WIDE, DEEP = 0.618, 0.618**2
 """Inner width and depth of a box over its height, so that no two sides are alike: common practice, no source."""
+LEAST = 1e-3
+"""No side is narrower where nothing is said of it. [m]"""
 
 
 class Vented(NamedTuple):
@@ -227,10 +229,12 @@ def lowest(f: Num, L_p: Num, L_ref: Num, dL_fall: Num) -> Num:
     return np.where(np.any(over >= 0, axis=0), edge, np.nan)
 
 
-def panels(V_box: Num, t_box: Num, V_more: Num, k_W: Num = WIDE, k_D: Num = DEEP) -> Panels:
+def panels(
+    V_box: Num, t_box: Num, V_more: Num, k_W: Num = WIDE, k_D: Num = DEEP, W_least: Num = LEAST, D_least: Num = LEAST
+) -> Panels:
     r"""Boards of a box, butt-jointed: front and back over all, top and bottom between them, the sides between all.
 
-    .. math:: H_i = \sqrt[3]{\frac{V_b + V_+}{k_W k_D}}, \quad W_i = k_W H_i, \quad D_i = k_D H_i
+    .. math:: W_i H_i D_i = V_b + V_+, \quad W_i = \max(k_W H_i, W_0), \quad D_i = \max(k_D H_i, D_0)
 
     Parameters
     ----------
@@ -244,11 +248,15 @@ def panels(V_box: Num, t_box: Num, V_more: Num, k_W: Num = WIDE, k_D: Num = DEEP
         Inner width over inner height. [1]
     k_D : float
         Inner depth over inner height. [1]
+    W_least : float
+        Least inner width and height: the driver's outer diameter. [m]
+    D_least : float
+        Least inner depth: the driver's, with air behind it. [m]
 
     Returns
     -------
     W_in : float
-        Inner width. [m]
+        Inner width; nan, as all others, where so little room cannot hold the driver. [m]
     H_in : float
         Inner height. [m]
     D_in : float
@@ -261,8 +269,9 @@ def panels(V_box: Num, t_box: Num, V_more: Num, k_W: Num = WIDE, k_D: Num = DEEP
     Notes
     -----
     Two boards W_out x H_out for front and back, two W_out x D_in for top and bottom, two D_in x H_in for the sides.
-    Sides of the golden ratio. The saw takes its own width besides. Wood that is sawn or sanded makes dust that harms
-    the lungs: a mask, and the saw's guard in its place.
+    Sides of the golden ratio, unless the driver wants them wider or deeper; then the height gives. The saw takes its
+    own width besides. Wood that is sawn or sanded makes dust that harms the lungs: a mask, and the saw's guard in its
+    place.
 
     References
     ----------
@@ -274,8 +283,14 @@ def panels(V_box: Num, t_box: Num, V_more: Num, k_W: Num = WIDE, k_D: Num = DEEP
     >>> [round(float(side) * 1000) for side in box]
     [219, 354, 135, 243, 378]
     """
-    H_in = ((V_box + V_more) / (k_W * k_D)) ** (1 / 3)
-    W_in, D_in = k_W * H_in, k_D * H_in
+    V = V_box + V_more
+    # the room grows with the height, and is the largest of four: as high as the lowest of them
+    H_in = np.minimum(
+        np.minimum((V / (k_W * k_D)) ** (1 / 3), (V / (W_least * k_D)) ** (1 / 2)),
+        np.minimum((V / (k_W * D_least)) ** (1 / 2), V / (W_least * D_least)),
+    )
+    H_in = np.where(H_in < W_least, np.nan, H_in)
+    W_in, D_in = np.maximum(k_W * H_in, W_least), np.maximum(k_D * H_in, D_least)
     return Panels(W_in, H_in, D_in, W_in + 2 * t_box, H_in + 2 * t_box)
 
 

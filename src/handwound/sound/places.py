@@ -8,16 +8,15 @@ from math import pi, sqrt
 
 import numpy as np
 
-from handwound.files.fits import motor_volume
+from handwound.heard.boards import least_air, sawn
 from handwound.heard.limits import Moves, Voice, loudest_tones, one_tone, pushed
 from handwound.heard.places import Q_LEAK, T_BOARD
 from handwound.mounting import Lodging, around
-from handwound.parts.design import Brief, Design
+from handwound.parts.design import Brief
 from handwound.parts.heat import Box
 from handwound.parts.mounting import Baffle, Port
 from handwound.parts.sound import Place
-from handwound.parts.sound_study import Boards, Lodged, Taped
-from handwound.physics.alignment import panels
+from handwound.parts.sound_study import Lodged, Taped
 from handwound.physics.loudest import third_octaves
 from handwound.physics.vents import open_area, port_velocity
 from handwound.sound.build import Build
@@ -61,8 +60,10 @@ def _lodged(build: Build, place: Place, brief: Brief) -> Lodged:
     of = (build.design, brief, build.found, build.Z_b)
     low = one_tone(float(brief.f_low), float(R_source(brief)), *of, sound.travel)
     v_port = blown(build, place, brief) if place.f_box else None
-    boards = sawn(brief.box, brief.port, build.design) if brief.box else None
-    return Lodged(place=place, f_low=brief.f_low, L_max=low.L_tone, by=low.by, boards=boards, v_port=v_port)
+    return Lodged(
+        place=place, f_low=brief.f_low, L_max=low.L_tone, by=low.by, boards=sawn(build.design, brief),
+        V_least=least_air(build.design, brief) if brief.box else None, v_port=v_port,
+    )  # fmt: skip
 
 
 def blown(build: Build, place: Place, brief: Brief) -> float:
@@ -78,16 +79,6 @@ def blown(build: Build, place: Place, brief: Brief) -> float:
     v = pushed(f, moves, voice.Re, voice.Z_b, voice.Bl, float(R_source(brief))).x * U_max * 2 * pi * f / sqrt(2)
     k_port = around(f, found.moving, Lodging.of(brief, build.design.back), float(brief.T_room)).k_port
     return float(np.max(port_velocity(v, k_port, found.moving.Sd, int(port.n_port), port.d_port)))
-
-
-def sawn(box: Box, port: Port | None, design: Design) -> Boards:
-    """The boards of a box around the motor and what its cone and its ports take; a frame is not known."""
-    part = design.diaphragm
-    bowl = pi / 12 * part.h_c * (part.d_in**2 + part.d_in * part.d_out + part.d_out**2) if part.form == "cone" else 0.0
-    tubes = port.n_port * pi / 4 * port.d_port**2 * port.l_port if port else 0.0
-    V_more = motor_volume(design) + float(bowl + tubes)
-    W_in, H_in, D_in, W_out, H_out = (float(each) for each in panels(box.V_box, box.t_box, V_more))
-    return Boards(t_box=box.t_box, V_more=V_more, W_in=W_in, H_in=H_in, D_in=D_in, W_out=W_out, H_out=H_out)
 
 
 def taped(build: Build) -> tuple[Taped, ...]:
