@@ -242,7 +242,7 @@ ALL = {
         {"diaphragm": DISC, "surround": f'{FLAT}\nload = "20 g"\ndip = "1 mm"', "back": 'V_back = "0.3 l"'}, "",
     ),
 }  # fmt: skip
-"""Jobs that together have every key of this issue of the files."""
+"""Jobs that together have every key of moving parts and mounting."""
 
 
 def finite(value: object) -> bool:

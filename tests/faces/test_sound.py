@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 from pathlib import Path
 
 import pytest
@@ -148,8 +149,6 @@ def test_a_job_without_wires_is_told(tmp_path: Path) -> None:
 
 def test_a_loud_port_is_said(vented: Path, tmp_path: Path) -> None:
     """Common practice, no source: beyond 17 m/s a port blows; a thin one does."""
-    import shutil
-
     folder = tmp_path / "thin"
     shutil.copytree(vented, folder)
     edit(folder / "brief.toml", 'd_port = "30 mm"', 'd_port = "12 mm"')

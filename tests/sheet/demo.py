@@ -148,7 +148,7 @@ def sound(Re: float) -> so.Sound:
         held=so.Held(x=x, K_x=2750 * (1 + (x / 3e-3) ** 2), sag=3e-5, K_rock=2.0, f_rock=110.0, tilt=8e-4, m_off=3e-4),
         breakup=so.Breakup(
             f=f, theta=theta, L_off=L_axis[:, None] - 20 * np.outer(np.clip(f / 8000, 0, 1), theta**2), Z=Re + f / 2000,
-            f_even=1200.0, f_ring=2500.0, f_deep=3600.0,
+            f_bent=94.0, f_even=1200.0, f_ring=2500.0, f_deep=3600.0,
         ),
         travel=so.Travel(x_82=2.6e-3, x_75=1.73e-3, x_stop=None, x_rub=3.1e-3, x_lim=1.73e-3, by="suspension"),
         loudest=so.Loudest(

@@ -91,13 +91,29 @@ def test_a_boom_in_words(peak, says) -> None:
 
 def test_where_to_put_it_names_the_smallest_that_do() -> None:
     """The smallest closed box and board of the places; where none does, the wall; where not even that, masses."""
-    low = replace(SOUND.places[1], why=heard.SMALLEST)
+    low = replace(SOUND.places[1], is_least=True)
     board = replace(low, kind="open board", V_box=None, W_baffle=0.41)
     both = answer("baffle or box", made=told(places=(SOUND.places[0], board, low)))
     assert "open board 410 mm square or closed box of 12 l" in both
     assert "only a large wall brings 90 Hz" in answer("baffle or box")
     dull = replace(SOUND.places[0], found=replace(SOUND.places[0].found, f_10=200.0))
     assert "not even a large wall brings 90 Hz" in answer("baffle or box", made=told(places=(dull,)))
+
+
+def test_a_note_that_is_never_reached_is_no_number() -> None:
+    """Low notes are looked for up to 1 kHz (sounding.LOW)."""
+    beyond = replace(MADE.mounted, f_10=1000.0)
+    made = replace(MADE, mounted=beyond, bands={k: b for k, b in MADE.bands.items() if k != "mounted.f_10"})
+    assert answer("how low?", made=made).startswith("nothing up to 1000 Hz is 10 dB down")
+    dull = replace(SOUND.places[1], found=replace(SOUND.places[1].found, f_10=1000.0, f_3=1000.0))
+    assert heard.tables(DESIGN, BRIEF, told(places=(SOUND.places[0], dull)))[1].rows[2][2:4] == ("over 1000 Hz", "over 1000 Hz")
+
+
+def test_even_and_stiff_are_two_things() -> None:
+    """Why the one comes before the other is said only where it does."""
+    for f_even, is_before in ((600.0, True), (2500.0, False)):
+        said = answer("how far up", made=told(breakup=replace(SOUND.breakup, f_even=f_even)))
+        assert said.startswith(f"to {f_even:.0f} Hz it is within 3 dB") and ("before it bends" in said) == is_before
 
 
 def test_the_stroke_is_held_against_the_wish() -> None:
@@ -121,9 +137,9 @@ def test_the_loudest_tones_are_those_of_the_record() -> None:
 @pytest.mark.parametrize(
     ("changes", "says"),
     [
-        ({"Z_min": 6.4}, "yes: 6.4 Ω at 310 Hz is the least, school amplifier is rated for 4 Ω"),
+        ({"Z_min": 6.4}, "yes: 6.4 Ω at 310 Hz is the least it meets, school amplifier is rated for 4 Ω"),
         ({"Z_min": 3.5}, "just, common practice allows 80 %: 3.5 Ω"),
-        ({"Z_min": 2.5, "R_add": 0.82, "dL_add": 2.1}, "0.82 Ω in series keeps it safe and takes 2.1 dB"),
+        ({"Z_min": 2.5, "R_add": 0.82, "dL_add": 2.1}, "0.82 Ω in series keeps it safe and takes up to 2.1 dB, least"),
     ],
 )
 def test_the_amplifier_by_the_rule_of_four_fifths(changes, says) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from handwound.heard.travel import ENDS
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
 from handwound.parts.sound import Place, Sound, Tone
@@ -14,17 +15,14 @@ from handwound.quantities import show
 from handwound.sheet.cautions import BOOMS
 from handwound.sheet.digits import decibels, with_band
 from handwound.sheet.heat_limits import burns_out
-from handwound.sheet.motor import Row, Table
+from handwound.sheet.motor import SMALL, Row, Table
 from handwound.sheet.numbers import band, worded
+from handwound.sounding import LOW
 
 TOLD = (100.0, 1000.0)
 """Notes of which the loudest steady tone is told. [Hz]"""
 EVEN = 1.0
 """A boom of less is not heard. [dB] Common practice, no source."""
-ENDS = {"x_82": "force factor", "x_75": "suspension", "x_rub": "gap", "x_stop": "stop"}
-"""What can end the stroke."""
-SMALLEST = "the smallest for the lowest note"
-"""Why a place is there that plays the lowest note that is wished for."""
 
 
 def tables(design: Design, brief: Brief, found: Prediction) -> tuple[Table, ...]:
@@ -57,19 +55,16 @@ def built_in(brief: Brief, design: Design) -> str:
 
 def _answers(design: Design, brief: Brief, found: Prediction, heard: Sound) -> Iterator[Row]:
     yield "how loud?", _loud(found)
-    low = f"{with_band('f_10', band(found, 'mounted.f_10'))} is 10 dB down, {_band(found, 'mounted.f_3')} 3 dB down"
+    low = f"{_low(found, 'mounted.f_10')} is 10 dB down, {_low(found, 'mounted.f_3')} 3 dB down"
     yield "how low?", f"{low}, {built_in(brief, design)}; you asked for {show('f_low', float(brief.f_low))}"
     yield "does it boom?", _boom(found)
-    yield "which baffle or box?", _where(brief, heard)
+    yield "which baffle or box?", _where(design, brief, heard)
     yield "how far can it move?", _far(brief, heard)
     yield "how much amplifier?", _watts(brief, found)
     for f in TOLD:
         yield f"loudest steady tone at {show('f', f)}?", _loudest(heard, f)
     yield "safe for the amplifier?", _safe(brief, heard)
-    yield (
-        "how far up is it even?",
-        f"to {show('f_even', heard.breakup.f_even, 2)} the level is within 3 dB of a stiff one",
-    )
+    yield "how far up is it even?", _even(found, heard)
     yield "which card?", _card(design, found, heard)
     if heard.tone:
         its = "" if brief.f_tone else ", its resonance,"
@@ -78,6 +73,19 @@ def _answers(design: Design, brief: Brief, found: Prediction, heard: Sound) -> I
 
 def _band(found: Prediction, key: str) -> str:
     return with_band(key.rpartition(".")[2], band(found, key))
+
+
+def _low(found: Prediction, key: str) -> str:
+    """A lowest note; one that is not reached where notes are looked for is beyond them."""
+    return f"nothing up to {show('f', LOW[-1])}" if band(found, key).value >= LOW[-1] else _band(found, key)
+
+
+def _even(found: Prediction, heard: Sound) -> str:
+    """How far up the level is that of a stiff diaphragm, and why that is not as far as it moves as a whole."""
+    said = f"to {show('f_even', heard.breakup.f_even, 2)} it is within 3 dB of a stiff one"
+    if found.stiff is None or heard.breakup.f_even >= float(found.stiff.f_stiff):
+        return said
+    return f"{said}; above, coil and surround swing against the diaphragm before it bends itself"
 
 
 def _loud(found: Prediction) -> str:
@@ -95,15 +103,16 @@ def _boom(found: Prediction) -> str:
     return f"{word}: {_band(found, 'mounted.dL_peak')} about {_band(found, 'mounted.f_c')}"
 
 
-def _where(brief: Brief, heard: Sound) -> str:
+def _where(design: Design, brief: Brief, heard: Sound) -> str:
     f_low = show("f_low", float(brief.f_low))
-    wall = next(each for each in heard.places if not each.V_box and not each.W_baffle)
-    if float(wall.found.f_10) > float(brief.f_low):
-        return f"not even a large wall brings {f_low}: more moving mass or a softer suspension"
+    if float(heard.wall.found.f_10) > float(brief.f_low):
+        holes = design.back is not None and int(design.back.n_taped)
+        helps = f"open the {holes} taped holes of its back" if holes else "more moving mass or a softer suspension"
+        return f"not even a large wall brings {f_low}: {helps}"
     do = [
         f"{place.kind} {'of ' * bool(place.V_box)}{size(place)}{' square' * bool(place.W_baffle)}"
         for place in heard.places
-        if place.why == SMALLEST
+        if place.is_least
     ]
     return f"the smallest for {f_low}: {' or '.join(do)}" if do else f"only a large wall brings {f_low}; see below"
 
@@ -139,12 +148,11 @@ def _end(by: str) -> str:
 
 def _safe(brief: Brief, heard: Sound) -> str:
     load, rated = heard.load, float(brief.amplifier.Z_least)
-    least = f"{show('Z_min', load.Z_min, 2)} at {show('f_least', load.f_least, 2)} is the least"
+    least = f"{show('Z_min', load.Z_min, 2)} at {show('f_least', load.f_least, 2)} is the least it meets"
     says = f"{least}, {brief.amplifier.name} is rated for {show('Z_least', rated)}"
     if load.R_add is not None and load.dL_add is not None:
-        return (
-            f"no: {says}; {show('R_add', load.R_add)} in series keeps it safe and takes {show('dL_add', load.dL_add, 2)}"
-        )
+        most = f"up to {show('dL_add', load.dL_add, 2)}, least at the resonance"
+        return f"no: {says}; {show('R_add', load.R_add)} in series keeps it safe and takes {most}"
     return f"{'yes' if load.Z_min >= rated else f'just, common practice allows {100 * LEAST_SHARE:.0f} %'}: {says}"
 
 
@@ -159,13 +167,13 @@ def _tone(tone: Tone, is_wished: bool) -> str:
     through = f" through {show('R_source', tone.R_source)}" if tone.R_source else ""
     said = f"{show('L_tone', tone.L_tone)} with {show('U_tone', tone.U_tone, 2)}{through}, {_end(tone.by)}"
     more = []
-    if tone.k_N is not None and tone.dL_turns is not None:
+    if tone.k_N is not None and tone.dL_turns is not None and tone.dL_turns >= SMALL:
         more.append(f"{show('k_N', tone.k_N, 2)} times the turns {decibels(tone.dL_turns, 1)}")
-    if tone.m_add is not None:
+    if tone.m_add is not None and tone.dL_tuned >= SMALL:
         more.append(f"{show('m_add', tone.m_add, 2)} more that moves {decibels(tone.dL_tuned, 1)}")
-    if tone.K_add is not None:
+    if tone.K_add is not None and tone.dL_tuned >= SMALL:
         more.append(f"{show('K_add', tone.K_add, 2)} more stiffness {decibels(tone.dL_tuned, 1)}")
-    return f"{said}; for the same volts {', or '.join(more)}" if more and is_wished else said
+    return f"{said}; turned up again as far, {', or '.join(more)}" if more and is_wished else said
 
 
 def _places(heard: Sound) -> Table:
@@ -173,13 +181,18 @@ def _places(heard: Sound) -> Table:
     rows: list[Row] = [head]
     for each in heard.places:
         got, wide = each.found, size(each)
-        notes = (show(name, float(getattr(got, name)), 2) for name in ("f_10", "f_3"))
+        notes = (lowest(name, float(getattr(got, name))) for name in ("f_10", "f_3"))
         boom = decibels(got.dL_peak, 1) if got.dL_peak >= 0 else "none"
         rows.append((f"{each.kind}: {each.why}", wide, *notes, boom, show("f_c", float(got.f_c), 2)))
     note = (
         "Litres are of air: the room that the driver takes comes on top. A board is square, the driver in its middle."
     )
     return Table("What it can be built into", tuple(rows), note, right=(2, 3, 4, 5))
+
+
+def lowest(name: str, f: float) -> str:
+    """A lowest note in a table."""
+    return f"over {show(name, LOW[-1], 2)}" if f >= LOW[-1] else show(name, f, 2)
 
 
 def size(place: Place) -> str:

@@ -41,18 +41,20 @@ def tables(found: SoundStudy) -> Iterator[Table]:
 
 def _levels(thirds: Thirds) -> Table:
     angles = [f"{degrees(angle):.0f}° off" for angle in thirds.theta.tolist()]
-    rows: list[Row] = [("", "straight ahead", "were it stiff", "low", "high", *angles)]
+    rows: list[Row] = [("", "straight ahead", *angles, "were it stiff", "low", "high")]
     for k, f in enumerate(thirds.f.tolist()):
-        band = (thirds.L_lo[k], thirds.L_hi[k])
-        levels = (thirds.L_p[k], thirds.L_stiff[k], *band)
+        ahead, *stiff = (
+            f"{float(L):.0f} dB" if isfinite(L) else ""
+            for L in (thirds.L_p[k], thirds.L_stiff[k], thirds.L_lo[k], thirds.L_hi[k])
+        )
         off = (f"{max(float(dL), FAINT):+.0f} dB".replace("+0", "0").replace("-0 ", "0 ") for dL in thirds.dL_off[k])
-        rows.append((show("f", f), *(f"{float(L):.0f} dB" if isfinite(L) else "" for L in levels), *off))
+        rows.append((show("f", f), ahead, *off, *stiff))
     note = (
         "At 1 m for 2.83 V, the mean of each third-octave, as the driver is built in, motor cold. The first column is "
         "of the diaphragm as it bends: peaks and dips between what is told are higher and deeper, and in the top "
-        "octaves two of one build differ by some decibels. Low and high are the 5-95 % band as far up as it moves as a "
-        "whole. Off: beside straight ahead, in a large wall; an open board adds its own figure of eight to low notes. "
-        "The room is not in it."
+        "octaves two of one build differ by some decibels. Off: beside straight ahead, in a large wall; an open board "
+        "adds its own figure of eight to low notes. Low and high are the 5-95 % band of the stiff one, as far up as it "
+        "is a piston (ka = 1.6); what bends has none. The room is not in it."
     )
     return Table("What is heard, third by third", tuple(rows), note, right=tuple(range(len(rows[0]))))
 
