@@ -175,3 +175,8 @@ class Sound(Part):
     load: Load
     places: tuple[Place, ...]
     tone: Tone | None = None
+
+    @property
+    def wall(self) -> Place:
+        """The driver with its own back in a wall without end."""
+        return next(each for each in self.places if not each.V_box and not each.W_baffle)

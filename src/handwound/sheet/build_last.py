@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from handwound.parts.prediction import Band
 from handwound.quantities import show
+from handwound.sheet.build_in import build_in, vents
 from handwound.sheet.digits import with_band
 from handwound.sheet.first_current import settings
 from handwound.sheet.glue import glued, weighs
-from handwound.sheet.heard import built_in
 from handwound.sheet.heat_limits import burns_out
 from handwound.sheet.numbers import band, worded
 from handwound.sheet.operation import Build, Check, Operation
@@ -15,12 +17,14 @@ from handwound.sheet.shapes import gap, mm
 
 BALANCE, GRAVITY = 0.020, 9.80665
 """Mass laid on the cone to find Bl [kg]: common practice. Standard gravity [m/s²]: 3rd CGPM, 1901."""
+SOFT = 0.1
+"""So far from a stiff diaphragm's resonance, as a share, it is told that this one bends."""
 NOT_YET = "Not before it has another supply: on this one the field coil burns out."
 
 
 def operations(build: Build) -> tuple[Operation, ...]:
     """From the shims to the label."""
-    found = [rub(build), measure(build), cap(build), *built(build), first_sound(build), label(build)]
+    found = [rub(build), measure(build), cap(build), *build_in(build), first_sound(build), label(build)]
     return tuple(found)
 
 
@@ -61,16 +65,13 @@ def measure(build: Build) -> Operation:
         low = "Bl is low: coil too far out, a layer reversed, a joint open, or a weak magnet."
     return Operation(
         title,
-        (do,),
+        (do, *_other(build)),
         (
             Check(
-                "resonance", with_band("fs", band(made, "driver.fs")), "Heavier or softer than planned.",
+                "resonance", with_band("fs", _resonance(build)), "Heavier or softer than planned.",
                 "Lighter or stiffer than planned: foam is often stiff.",
             ),
-            Check(
-                worded(made, "impedance at resonance, cold"), with_band("Z_max", band(made, "driver.Z_max")),
-                "Weak field or lossy surround: see Bl.", "Less loss than planned. Fine.",
-            ),
+            *_highest(build),
             Check(
                 worded(made, f"current that balances {show('load', BALANCE)}, cold"), with_band("I", cold),
                 "More Bl than planned.", low,
@@ -78,6 +79,40 @@ def measure(build: Build) -> Operation:
             *_warm_balance(build),
         ),
     )  # fmt: skip
+
+
+def _resonance(build: Build) -> Band:
+    """Where the impedance peaks on the bench: with the air in a back of its own, and as a soft diaphragm bends. [Hz]"""
+    fs, heard = band(build.prediction, "driver.fs"), build.prediction.sound
+    k = 1.0
+    if heard and build.design.back:
+        k *= float(heard.wall.found.f_c) / fs.value
+    if heard and _is_soft(build):
+        k *= heard.breakup.f_bent / fs.value
+    return Band(*(k * f for f in fs))
+
+
+def _is_soft(build: Build) -> bool:
+    """Whether the diaphragm gives way before what holds it does."""
+    heard, fs = build.prediction.sound, float(build.prediction.driver.fs)
+    return heard is not None and abs(heard.breakup.f_bent / fs - 1) > SOFT
+
+
+def _other(build: Build) -> Iterator[str]:
+    """Why the resonance told is not the driver's fs."""
+    if _is_soft(build):
+        fs = show("fs", float(build.prediction.driver.fs), 2)
+        yield f"This diaphragm is softer than what holds it: it rings lower than a stiff one would, at {fs}."
+    if build.design.back:
+        yield f"Its back as it will stay, nothing behind it: {vents(build.design.back)}. Of two peaks read the higher."
+
+
+def _highest(build: Build) -> list[Check]:
+    """The peak itself, where neither holes nor a soft diaphragm change it."""
+    if build.design.back or _is_soft(build):
+        return []
+    words, Z_max = worded(build.prediction, "impedance at resonance, cold"), band(build.prediction, "driver.Z_max")
+    return [Check(words, with_band("Z_max", Z_max), "Weak field or lossy surround: see Bl.", "Less loss. Fine.")]
 
 
 def _warm_balance(build: Build) -> list[Check]:
@@ -106,26 +141,6 @@ def cap(build: Build) -> Operation:
             *glued(build, "cap"),
         )
     return Operation("Dust cap", (*made, "Only when nothing rubs: blow the gap clean, glue the cap on."))
-
-
-def built(build: Build) -> tuple[Operation, ...]:
-    """The holes in the frame's back, and what the driver is built into."""
-    back, done = build.design.back, build.prediction.mounted
-    if done is None or not (back or build.brief.box or build.brief.baffle):
-        return ()
-    do = [f"The driver goes {built_in(build.brief, build.design)}: seal its rim, no gap may hiss."]
-    if back:
-        open_ones = int(back.n_vent) - int(back.n_taped)
-        taped = f", {int(back.n_taped)} of them taped over" if back.n_taped else ""
-        do.append(
-            f"Vents in its back: {int(back.n_vent)} holes of ⌀{mm('d_vent', back.d_vent)} mm{taped}; {open_ones} stay "
-            "open. Taping one more raises the resonance; cloth over one damps it."
-        )
-    check = Check(
-        "highest peak of the impedance, as it is built in", with_band("f_c", band(build.prediction, "mounted.f_c")),
-        "Softer or more air than planned, or a leak.", "Stiffer or less air than planned.",
-    )  # fmt: skip
-    return (Operation("Build it in", tuple(do), (check,)),)
 
 
 def first_sound(build: Build) -> Operation:
@@ -172,4 +187,6 @@ def label(build: Build) -> Operation:
         field = f"field {settings(there)} from {there.supply.name}"
         words = f"{name}, {field}, plus marked on both pairs, diode fitted, and as measured:"
         read.insert(3, "ohms of the field coil at °C")
+    if build.design.back:
+        read[1] = f"fs, {int(build.design.back.n_taped)} of {int(build.design.back.n_vent)} holes taped"
     return Operation("Label", (f"On the driver: {words}",), tuple(Check(what, "", "", "") for what in read))

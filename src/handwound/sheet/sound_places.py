@@ -4,19 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from handwound.heard.boards import BEHIND
+from handwound.heard.travel import ENDS
 from handwound.parts.sound import Load, Loudest, Travel
-from handwound.parts.sound_study import Boards, Full, Lodged, SoundStudy, Taped, Through
+from handwound.parts.sound_study import Full, Lodged, SoundStudy, Taped, Through
 from handwound.physics.vents import OPEN_LEAST, V_PORT_MOST
 from handwound.quantities import show
+from handwound.sheet.build_in import TAPE, pieces
 from handwound.sheet.digits import decibels
-from handwound.sheet.heard import ENDS, size
-from handwound.sheet.motor import SMALL, Row, Table
+from handwound.sheet.heard import lowest, size
+from handwound.sheet.motor import Row, Table
+
+KEEPS_HEAT = (
+    "A box keeps heat in, most of all a field coil's: write V_box and t_box into brief.toml and predict again before "
+    "you saw."
+)
+"""What is said of boxes that are only suggested: how warm it gets there is reckoned for that of the brief."""
 
 
 def tables(found: SoundStudy) -> Iterator[Table]:
     """In the order in which one asks."""
     yield _places(found.lodged)
-    sawn = [each for each in found.lodged if each.boards]
+    sawn = [each for each in found.lodged if each.place.V_box]
     if sawn:
         yield _boards(sawn)
     if found.taped:
@@ -32,14 +41,15 @@ def _places(lodged: Sequence[Lodged]) -> Table:
                        f"at {show('f_low', float(lodged[0].f_low))}", "ended by")]  # fmt: skip
     for each in lodged:
         got = each.place.found
-        notes = (show(name, float(getattr(got, name)), 2) for name in ("f_c", "f_10", "f_3"))
+        notes = (show("f_c", float(got.f_c), 2), *(lowest(name, float(getattr(got, name))) for name in ("f_10", "f_3")))
         boom = decibels(got.dL_peak, 1) if got.dL_peak >= 0 else "none"
         rows.append((f"{each.place.kind}: {each.place.why}", size(each.place), *notes, boom,
                      f"{each.L_max:.0f} dB", each.by.rpartition(": ")[2]))  # fmt: skip
     note = (
         "Litres are of air. The last columns are the loudest steady tone at the lowest note that is wished for, and "
         f"what ends it. {_blowing(lodged)}The endless wall is what all others are held against: a hole into the next "
-        "room comes near to it. A board must be tight up to the frame, a box all round."
+        "room comes near to it. A board must be tight up to the frame, a box all round. "
+        f"{KEEPS_HEAT}"
     )
     return Table("Where it can stand", tuple(rows), note, right=(2, 3, 4, 5, 6))
 
@@ -63,36 +73,31 @@ def _blowing(lodged: Sequence[Lodged]) -> str:
 def _boards(sawn: Sequence[Lodged]) -> Table:
     rows: list[Row] = [("", "of", "two for front and back", "two for top and bottom", "two for the sides", "inside")]
     for each in sawn:
-        if each.boards:
-            rows.append((f"{each.place.kind} of {show('V_box', each.place.V_box or 0.0, 2)}", *_sides(each.boards)))
+        small = ("", f"too small for this driver: {show('V_least', float(each.V_least or 0.0), 2)} or more", "", "", "")
+        box = f"{each.place.kind} of {show('V_box', each.place.V_box or 0.0, 2)}"
+        rows.append((box, *(pieces(each.boards) if each.boards else small)))
     note = (
         "Butt joints: front and back over all, top and bottom between them, the sides between all. What the motor, its "
-        "cone and a port take is already added; a frame is not. A port is cut longer and then shortened to its note. "
+        f"cone and a port take is already added; a frame is not. Inside there is room for the D_outline of the brief "
+        f"and for the driver's depth with {show('D_in', BEHIND)} behind it; the hole is the frame's. A port is cut "
+        "longer and then shortened to its note. "
         "Sawing throws splinters and its dust harms the lungs: the guard in its place, goggles, a mask; your "
         "workshop's rules come first."
     )
     return Table("Boards to saw", tuple(rows), note, right=(1, 2, 3, 4, 5))
 
 
-def _sides(boards: Boards) -> Row:
-    W, H, D, W_out, H_out = (f"{1000 * float(getattr(boards, name)):.0f}" for name in SIDES)
-    inside = f"{W} × {H} × {D} mm"
-    return show("t_box", float(boards.t_box)), f"{W_out} × {H_out} mm", f"{W_out} × {D} mm", f"{D} × {H} mm", inside
-
-
-SIDES = ("W_in", "H_in", "D_in", "W_out", "H_out")
-
-
 def _back(taped: Sequence[Taped]) -> Table:
     rows: list[Row] = [("holes taped", "open beside the diaphragm", "resonance", "10 dB down", "boom")]
     for each in taped:
-        notes = (show(name, float(getattr(each.found, name)), 2) for name in ("f_c", "f_10"))
+        notes = (show("f_c", float(each.found.f_c), 2), lowest("f_10", float(each.found.f_10)))
         boom = decibels(each.found.dL_peak, 1) if each.found.dL_peak >= 0 else "none"
         rows.append((f"{int(each.n_taped)}", show("open_share", float(each.open_share), 2), *notes, boom))
     note = (
         f"The frame's own back. At {100 * OPEN_LEAST:.0f} % or more of the diaphragm open (common practice) it does "
-        "hardly anything; below, it holds the diaphragm like a small box. Tape is the quickest experiment there is: "
-        "read the resonance with all open and with all taped."
+        f"hardly anything; below, the plug of air in its holes weighs on the diaphragm. {TAPE} The resonance told is "
+        "the higher of two peaks of the impedance. Tape is the quickest experiment there is: read both with all open "
+        "and with all taped."
     )
     return Table("Holes in its back", tuple(rows), note, right=(0, 1, 2, 3, 4))
 
@@ -116,7 +121,8 @@ def _loudest(loudest: Loudest) -> Table:
     for f, L, U, by in zip(loudest.f.tolist(), loudest.L_max.tolist(), loudest.U_max.tolist(), loudest.by, strict=True):
         rows.append((show("f", f), f"{L:.0f} dB", show("U_max", U, 2), by))
     note = (
-        "A steady tone that may last, at 1 m, motor cold, as far up as the diaphragm counts as a piston by its size. "
+        "A steady tone that may last, at 1 m, as far up as the diaphragm counts as a piston by its size. Where heat "
+        "sets it the coil is hot and the motor warm; where stroke, volts or amperes do, both are cold, as at first. "
         "Music is louder for moments. More than 85 dB for hours, and any loud tone close to an ear, harm hearing for "
         "good (Directive 2003/10/EC, from memory): begin quietly and wear protection in a measurement."
     )
@@ -126,17 +132,17 @@ def _loudest(loudest: Loudest) -> Table:
 def _amplifier(load: Load, full: Full) -> Table:
     watts = show("P_max", float(full.P_max))
     rows: list[Row] = [
-        ("least impedance", f"{show('Z_min', load.Z_min)} at {show('f_least', load.f_least, 2)}"),
+        ("least load, with what is in series", f"{show('Z_min', load.Z_min)} at {show('f_least', load.f_least, 2)}"),
         ("used of the load that it is rated for", show("used", load.used, 2)),
         (f"its {watts} are", f"{show('U_max', load.U_max)} on that load"),
-        ("which at the least impedance draw", show("I_max", load.I_max, 2)),
+        ("which at the least impedance would draw", show("I_max", load.I_max, 2)),
         ("and put into the coil", show("P_vc", float(full.P_vc), 2)),
     ]
     if full.P_cont is not None:
         rows.append(("the coil bears for good", show("P_cont", float(full.P_cont), 2)))
     if load.R_add is not None and load.dL_add is not None:
         rows.append(("resistor in series that keeps it safe", show("R_add", load.R_add)))
-        rows.append(("which takes", show("dL_add", load.dL_add, 2)))
+        rows.append(("which takes up to, least at the resonance", show("dL_add", load.dL_add, 2)))
     note = (
         "An amplifier is safe down to 80 % of its rated load (IEC 60268-5, from memory). The resistor gets hot: one of "
         "at least a quarter of the amplifier's watts, away from paper and wood. First sound through one of a few ohms."
@@ -170,18 +176,15 @@ def _tone(tones: Sequence[Through]) -> Iterator[str]:
         "volts are those of the source without a load. The first row is as asked or as the brief has it, the others "
         "are for comparison."
     )
-    if tone.dL_tuned < SMALL:
-        yield "Its resonance lies on the tone: nothing is left to tune."
-    elif tone.m_add is not None:
-        yield (
-            f"Its resonance lies above the tone: {show('m_add', tone.m_add, 2)} more on the neck put it there, "
-            f"and give {decibels(tone.dL_tuned, 1)} for the same volts."
-        )
+    gives = f"which gives {decibels(tone.dL_tuned, 1)} once it is turned up again as far as it may"
+    if tone.m_add is not None:
+        more = f"{show('m_add', tone.m_add, 2)} more on the neck"
+        yield f"Its resonance lies above the tone: {more} put it there, {gives}."
+    elif tone.K_add is not None:
+        more = f"{show('K_add', tone.K_add, 2)} more stiffness, a narrower or thicker surround,"
+        yield f"Its resonance lies below the tone: {more} put it there, {gives}."
     else:
-        yield (
-            f"Its resonance lies below the tone: {show('K_add', tone.K_add or 0.0, 2)} more stiffness, a narrower "
-            f"or thicker surround, put it there and give {decibels(tone.dL_tuned, 1)} for the same volts."
-        )
+        yield "Its resonance lies on the tone, or so far below that no suspension anybody builds would put it there."
     yield (
         "Through a resistance the coil is best whose impedance at the tone is that resistance: as much copper in more, "
         "thinner turns or fewer, thicker ones. Where nothing is in series, fewer turns are louder and a harder load: "
