@@ -12,7 +12,7 @@ from handwound.parts.heat import Box
 from handwound.parts.mounting import Back, Baffle, Port
 from handwound.physics import air, alignment, sound, vents
 from handwound.sounding import LOW, beside_reference, mount
-from tests.closed import low_end
+from tests.closed import level, low_end
 from tests.examples import Built
 
 T = 20.0
@@ -31,19 +31,29 @@ def ported(V_box: float, f_box: float, Q_leak: float, d_port: float = 0.06) -> L
     return Lodging(box=box(V_box), port=Port(n_port=1, d_port=d_port, l_port=l_port, Q_leak=Q_leak))
 
 
-def on_one_side(example: Built, K: float) -> tuple[float, float]:
-    """Mass with the air of the front alone, and the resonance that it has on a spring. [kg], [Hz]"""
-    M = float(example.done.moving.Mmd + example.done.moving.m_air / 2)
-    return M, float(np.sqrt(K / M) / (2 * np.pi))
+def in_front(example: Built) -> float:
+    """Mass with the air of the front alone, (8/3) rho a³ in a wall without end (Rayleigh, from memory). [kg]"""
+    return float(example.done.moving.Mmd + 8 / 3 * RHO_0 * example.done.moving.a**3)
+
+
+def boxed(example: Built) -> float:
+    """Mass with the air of the front and that of a box, 0.65 rho pi a³ (Beranek, Acoustics, from memory). [kg]"""
+    return float(in_front(example) + 0.65 * RHO_0 * np.pi * example.done.moving.a**3)
+
+
+def on_spring(M: float, K: float) -> float:
+    """The resonance of a mass. [Hz]"""
+    return float(np.sqrt(K / M) / (2 * np.pi))
 
 
 @pytest.mark.parametrize("R", [0.0, 3.0])
 @pytest.mark.parametrize("V_box", [2e-3, 8e-3, 50e-3])
 def test_a_closed_box_is_a_second_order_high_pass(example, V_box, R) -> None:
     """Kind of truth: closed form. Spring of the driver and of the air in series with the mass; losses of motor,
-    suspension, box and sound at the resonance. fs √(1 + Vas/V), one side's air lighter."""
+    suspension, box and sound at the resonance. fs √(1 + Vas/V), with a box's air on its back."""
     done, moving = example.done, example.done.moving
-    M, fs = on_one_side(example, float(moving.Kms))
+    M = boxed(example)
+    fs = on_spring(M, float(moving.Kms))
     K_air = RHO_0 * C_0**2 * moving.Sd**2 / V_box
     f_c = fs * np.sqrt(1 + done.driver.Vas / V_box)
     lost = moving.Rms + 0.03 * K_air / (2 * np.pi * f_c)
@@ -56,19 +66,20 @@ def test_a_closed_box_is_a_second_order_high_pass(example, V_box, R) -> None:
     assert got.f_c == pytest.approx(f_c, rel=0.006)
     assert got.f_10 == pytest.approx(FINE[np.argmax(L_p >= -10)], rel=0.005)
     assert got.f_3 == pytest.approx(FINE[np.argmax(L_p >= -3)], rel=0.005)
-    assert got.dL_peak == pytest.approx(low.max(), abs=0.05)
+    assert got.dL_peak == pytest.approx(low.max(), abs=0.1)  # it may still climb at the last of the coarser steps
     f_3, dL_peak = low_end(f_c, Qtc)
     lighter = 20 * np.log10(moving.Mms / M)
     if dL_peak > 1:  # below, the highest place within three resonances is not the top of a bend
         assert got.dL_peak == pytest.approx(dL_peak + lighter, abs=0.05)
-    assert got.f_3 < f_3  # the lighter driver is louder than what it is compared to
+    assert 0 < lighter < 0.3 and got.f_3 < f_3  # a little lighter and louder than what it is compared to
 
 
 @pytest.mark.parametrize(("V_box", "f_box", "Q_leak"), [(20e-3, 60.0, 7.0), (10e-3, 80.0, 10.0), (30e-3, 50.0, 5.0)])
 def test_a_box_with_a_port_is_smalls_polynomial(example, V_box, f_box, Q_leak) -> None:
     """Kind of truth: published closed form (Small 1973, from memory). The port's own friction takes up to 0.6 dB."""
     done, moving = example.done, example.done.moving
-    M, fs = on_one_side(example, float(moving.Kms))
+    M = boxed(example)
+    fs = on_spring(M, float(moving.Kms))
     Qts = float(np.sqrt(moving.Kms * M) / (moving.Rms + done.motor.Bl**2 / done.driver.Re))
     a_1, a_2, a_3 = alignment.vented_polynomial(f_box / fs, done.driver.Vas / V_box, Q_leak, Qts)
     f = np.geomspace(20.0, 300.0, 200)
@@ -90,21 +101,40 @@ def test_the_lowest_notes_of_a_port_undo_the_diaphragms(example) -> None:
 
 
 def test_taped_vents_are_a_closed_box(example) -> None:
-    """Kind of truth: limit. The volume behind the frame alone is then the box; only that counts its loss."""
-    shut = mount(example.done, Lodging(back=replace(BACK, n_taped=4)), 0.0, T)
-    closed = mount(example.done, Lodging(box=box(BACK.V_back)), 0.0, T)
-    assert shut.f_c == pytest.approx(closed.f_c, rel=2e-3)
-    assert shut.f_10 == pytest.approx(closed.f_10, rel=0.015) and shut.f_3 == pytest.approx(closed.f_3, rel=0.015)
-    assert 0 < shut.dL_peak - closed.dL_peak < 0.5
+    """Kind of truth: closed form. The spring of the volume behind the frame alone, which carries no air of its own and
+    loses nothing, and the air of the front."""
+    done, moving, M = example.done, example.done.moving, in_front(example)
+    got = mount(done, Lodging(back=replace(BACK, n_taped=4)), 0.0, T)
+    f_c = on_spring(M, float(moving.Kms) + RHO_0 * C_0**2 * moving.Sd**2 / BACK.V_back)
+    lost = moving.Rms + np.real(sound.radiation(f_c, moving.a, moving.Sd, RHO_0, C_0)) / 2
+    f_3, dL_peak = low_end(f_c, float(2 * np.pi * f_c * M / (lost + done.motor.Bl**2 / done.driver.Re)))
+    lighter = 20 * np.log10(moving.Mms / M)
+    assert got.f_c == pytest.approx(f_c, rel=5e-3)
+    assert got.dL_peak == pytest.approx(dL_peak + lighter, abs=0.05) and dL_peak > 2
+    assert 0.9 * f_3 < got.f_3 < f_3  # the lighter driver is louder than what it is compared to
 
 
-@pytest.mark.parametrize("around_it", [Lodging(), Lodging(box=box(8e-3)), ported(20e-3, 60.0, 7.0)])
+@pytest.mark.parametrize("around_it", [Lodging(box=box(8e-3)), ported(20e-3, 60.0, 7.0)])
 def test_wide_vents_are_none(example, around_it) -> None:
     """Kind of truth: limit. A back that is nearly all hole changes nothing, whatever stands behind it."""
     gone = around_it._replace(back=Back(V_back=1e-6, n_vent=400, d_vent=20e-3, t_vent=1e-4))
     with_it, without = (mount(example.done, each, 0.0, T) for each in (gone, around_it))
     for name in ("f_c", "f_10", "f_3"):
         assert getattr(with_it, name) == pytest.approx(getattr(without, name), rel=5e-3), name
+
+
+def test_wide_vents_into_a_wall_leave_the_air_to_their_holes(example) -> None:
+    """Kind of truth: closed form. The air behind moves in the holes, and in such wide ones it weighs nothing: spring,
+    mass and the air of the front; the sound goes out on both sides."""
+    done, moving, M = example.done, example.done.moving, in_front(example)
+    wide = Lodging(back=Back(V_back=1e-6, n_vent=400, d_vent=20e-3, t_vent=1e-4))
+    got, f_c = mount(done, wide, 0.0, T), on_spring(M, float(moving.Kms))
+    lost = moving.Rms + np.real(sound.radiation(f_c, moving.a, moving.Sd, RHO_0, C_0))
+    Q = float(2 * np.pi * f_c * M / (lost + done.motor.Bl**2 / done.driver.Re))
+    L_p = level(FINE, f_c, Q) + 20 * np.log10(moving.Mms / M)
+    assert got.f_c == pytest.approx(f_c, rel=6e-3)
+    assert got.f_10 == pytest.approx(FINE[np.argmax(L_p >= -10)], rel=6e-3)
+    assert got.f_3 == pytest.approx(FINE[np.argmax(L_p >= -3)], rel=6e-3)
 
 
 def test_a_wide_back_on_a_board_is_the_board(example) -> None:
