@@ -140,8 +140,9 @@ def ring_stiffness(E: Num, nu: Num, t: Num, d_in: Num, d_out: Num) -> Num:
     -----
     Both edges are held level: glued to a stiff diaphragm and a stiff frame. Exact for a plate that bends and shears
     (Mindlin): shear does not change the slopes of such a ring, so the two compliances add. Shear is 12 % of the whole
-    for a ring 5 times as wide as thick, 3 % for 10 times. Small strokes only: the sheet must also stretch, and at
-    half of its thickness holds 18 % more. The modulus of foam is known to a factor of 3: measure the dip under a weight.
+    for a ring 5 times as wide as thick, 3 % for 10 times. Small strokes only: the sheet must also stretch, and
+    holds 18 % more at half of its thickness. The modulus of foam is known to a factor of 3: measure the dip under a
+    weight.
 
     References
     ----------

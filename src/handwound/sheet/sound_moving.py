@@ -30,7 +30,7 @@ def masses(found: Budget) -> Iterator[Table]:
     rows.append(("together", show("Mms", float(found.Mms)), "", "the sum", ""))
     note = (
         "Worth: how much louder it would be above its resonance if that part weighed nothing. One gram more anywhere "
-        f"takes {decibels(found.dL_gram, 1)}. A letter balance that reads 0.1 g, and all of it weighed together before "
+        f"takes {-found.dL_gram:.1f} dB. A letter balance that reads 0.1 g, and all of it weighed together before "
         "the surround is glued on (m_weighed), is worth more than any of these sums."
     )
     yield Table("What it weighs", tuple(rows), note, right=(1, 2, 4))
