@@ -134,12 +134,20 @@ def stiffness_over_stroke(design: Design, x: Array) -> Array:
     return np.asarray(K + float(spider_stiffness(spider)) * course)
 
 
+def gives(design: Design) -> float:
+    """How many times as far surround and spider give under a weight that has lain for a minute as they do to music."""
+    surround, spider = design.surround, design.spider
+    K = [(float(surround_stiffness(surround)), float(surround.sheet.k_dyn))]
+    if spider:
+        K.append((float(spider_stiffness(spider)), float(spider.sheet.k_dyn) if spider.sheet else 1.0))
+    return sum(each for each, _ in K) / sum(each / k_dyn for each, k_dyn in K)
+
+
 def rocking(design: Design, moving: Moving, x_pk: float) -> Rocking:
     """How a design of plain numbers sinks, leans and rocks."""
     surround, spider, coil = design.surround, design.spider, design.voice_coil
     K_s, K_sp = float(surround_stiffness(surround)), float(spider_stiffness(spider)) if spider else 0.0
-    at_rest = K_s / surround.sheet.k_dyn + K_sp / (spider.sheet.k_dyn if spider and spider.sheet else 1.0)
-    k_dyn = (K_s + K_sp) / at_rest
+    k_dyn = gives(design)
     hung = [(*_against(surround_shell(surround), K_s), _rim(design))]
     if spider:
         hung.append((*_spider_against(spider, K_sp, float(coil.D_f) / 2), -float(spider.z_sp)))

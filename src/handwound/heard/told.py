@@ -81,9 +81,8 @@ def breakup(design: Design, brief: Brief, found: Chain, Z_b: Blocked, f: Array =
     moving = answer.v.reshape(len(f), -1) * np.asarray(v)[:, None]
     p = shell.skin.pressure(f, THETA, moving, rho_0, c_0, R_REF)
     flat = part.form == "disc"
-    angle = float(np.arctan2(part.h_c, (part.d_out - part.d_in) / 2))
     rho_m = part.sheet.rho_A / part.sheet.t
-    ring = float(ring_frequency(part.sheet.E, rho_m, part.d_out / 2, angle))
+    ring = float(ring_frequency(part.sheet.E, rho_m, part.d_out / 2, part.alpha_c))
     L_off = np.asarray(circuit.sound_level(p))
     in_wall = Heard(found, Lodging(), R_source(brief))
     stiff = circuit.sound_level(heard(f, in_wall, float(brief.T_room), Z_b.at(f))[2])

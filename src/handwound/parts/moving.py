@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from handwound.parts.part import Part
 from handwound.parts.sheet import Adhesive, Sheet
 from handwound.quantities import Count, Num
@@ -47,6 +49,11 @@ class Diaphragm(Part):
     w_seam: Num = 0.0
     m_d: Num | None = None
     ribs: Ribs | None = None
+
+    @property
+    def alpha_c(self) -> Num:
+        """Slope of a cone's side against the plane of its rim. [rad]"""
+        return np.arctan2(self.h_c, (self.d_out - self.d_in) / 2)
 
     def rise(self, d: Num) -> Num:
         """How far it stands, at a diameter, above a cone's inner edge, or above a dome's top: below it. [m]"""

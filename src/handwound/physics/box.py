@@ -78,7 +78,7 @@ def leak_resistance(V_box: Num, f_box: Num, Q_leak: Num, rho_0: Num, c_0: Num) -
 
     Notes
     -----
-    7 is usual and stands for everything a box loses, 3 is a box whose joints whistle (from memory).
+    7 is usual and stands for everything a box loses but in its tube, 3 is a box whose joints whistle (from memory).
 
     References
     ----------

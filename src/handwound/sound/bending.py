@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from math import atan2, degrees, radians, tan
+from math import degrees, radians, tan
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -95,7 +95,7 @@ def _cones(design: Design) -> Iterator[tuple[str, Design]]:
     closed = float(part.d_in) < float(design.voice_coil.D_f) - ON_FORMER  # a cone needs a cap where that needs none
     d_in = 2 * neck(design) if closed else float(part.d_in)
     wide = (float(part.d_out) - d_in) / 2
-    now = degrees(atan2(float(part.h_c), wide)) if part.form == "cone" else -ALIKE
+    now = degrees(part.alpha_c) if part.form == "cone" else -ALIKE
     for angle in ANGLES:
         if abs(angle - now) >= ALIKE:
             seam = float(part.w_seam) or SEAM

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from handwound.masses import LATE, glue_mass
 from handwound.parts.design import Design
 from handwound.parts.prediction import Moving
 from handwound.parts.reading import Reading
@@ -27,7 +28,8 @@ def budget(build: Build, readings: Sequence[Reading]) -> Budget:
     """All of it, the heaviest first."""
     moving, design = build.found.moving, build.design
     Mmd, Mms = float(moving.Mmd), float(moving.Mms)
-    parts = [(name, float(m), known) for name, m, known in _parts(design, moving) if abs(float(m)) > NOTHING]
+    late = glue_mass(design, build.found.voice_winding, LATE)
+    parts = [(name, float(m), known) for name, m, known in _parts(design, moving, late) if abs(float(m)) > NOTHING]
     found = [Mass(name=name, m=m, m_share=m / Mmd, known=known, dL=lighter(m, Mms)) for name, m, known in parts]
     masses = tuple(sorted(found, key=lambda each: -float(each.m)))
     copper = tuple(_copper(build, readings))
@@ -41,7 +43,7 @@ def lighter(m: float, Mms: float) -> float:
     return float(20 * np.log10(Mms / (Mms - m)))
 
 
-def _parts(design: Design, moving: Moving) -> Iterator[tuple[str, Num, str]]:
+def _parts(design: Design, moving: Moving, late: Num) -> Iterator[tuple[str, Num, str]]:
     yield "wire of the voice coil", moving.m_vc, "its length and size"
     yield "former", moving.m_f, SHEET
     yield "diaphragm", moving.m_d, SHEET if design.diaphragm.m_d is None else WEIGHED
@@ -55,7 +57,7 @@ def _parts(design: Design, moving: Moving) -> Iterator[tuple[str, Num, str]]:
     yield "spider", moving.m_sp, SHARE if spider is None or spider.m_sp is None else WEIGHED
     if design.m_weighed is not None:
         own = (moving.m_vc, moving.m_f, moving.m_d, moving.m_rib, moving.m_cap, moving.m_g, moving.m_bits)
-        yield "weighed together, beside the sum", design.m_weighed - sum(own), WEIGHED
+        yield "weighed together, beside the sum", design.m_weighed + late - sum(own), WEIGHED
 
 
 def _copper(build: Build, readings: Sequence[Reading]) -> Iterator[Copper]:

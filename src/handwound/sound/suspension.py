@@ -32,8 +32,6 @@ def held(build: Build) -> Suspension:
     surround, spider = design.surround, design.spider
     K_s = float(suspension.surround_stiffness(surround))
     K_sp = float(suspension.spider_stiffness(spider)) if spider else None
-    sheet = spider.sheet if spider else None
-    at_rest = K_s / surround.sheet.k_dyn + (K_sp or 0.0) / (sheet.k_dyn if sheet else 1.0)
     told = build.found.sound
     assert told is not None, "a prediction tells of the sound"
     bare = replace(told.held, **suspension.rocking(replace(design, spider=None), moving, x_pk)._asdict())
@@ -41,7 +39,7 @@ def held(build: Build) -> Suspension:
     K_x, F_x = over_stroke(told.held.x, told.held.K_x, x)
     others = (("as it is", surround), *_shapes(surround))
     return Suspension(
-        x_pk=x_pk, K_s=K_s, K_sp=K_sp, k_dyn=(K_s + (K_sp or 0.0)) / at_rest, x=x, K_x=K_x, F_x=F_x, held=told.held,
+        x_pk=x_pk, K_s=K_s, K_sp=K_sp, k_dyn=suspension.gives(design), x=x, K_x=K_x, F_x=F_x, held=told.held,
         bare=bare if spider else None,
         others=tuple(hung(name, build.changed(replace(design, surround=each)), x_pk) for name, each in others),
     )  # fmt: skip
