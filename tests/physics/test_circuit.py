@@ -10,7 +10,7 @@ import pytest
 from handwound.physics import bench, box, tone, vents
 from handwound.physics.alignment import closed_box, lowest, panels, vented_alignment, vented_polynomial
 from handwound.physics.circuit import driven, excursion, pressure, sound_level
-from handwound.physics.loudest import amplifier_limits, loudest, preferred
+from handwound.physics.loudest import amplifier_limits, full_heat, loudest, preferred
 from handwound.physics.sound import radiation
 from tests.closed import mass_on_a_spring
 
@@ -70,6 +70,7 @@ CALLS = [
     (vents.open_area, (8, 2, 0.014, 0.0095)),
     (panels, (0.01, 0.012, 5e-4, 0.6, 0.4, 0.2, 0.2)),
     (amplifier_limits, (15.0, 4.0)),
+    (full_heat, (15.0, 4.0, 6.0, 5.6)),
     (preferred, (3.5,)),
     (box.closed, (50.0, 0.01, RHO_0, C_0, 3e5, 0.02)),
     (box.open_rear, (50.0, 0.055, 0.0095, RHO_0, C_0)),

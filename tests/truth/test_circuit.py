@@ -9,7 +9,7 @@ from scipy.signal import TransferFunction, step
 
 from handwound.physics import bench, driver, tone
 from handwound.physics.circuit import driven, excursion, group_delay, phase, pressure, sound_level, step_response
-from handwound.physics.loudest import LIMITS, amplifier_limits, loudest, preferred, third_octaves
+from handwound.physics.loudest import LIMITS, amplifier_limits, full_heat, loudest, preferred, third_octaves
 from handwound.physics.sound import mechanical_impedance
 from tests.closed import high_pass, in_a_wall, mass_on_a_spring
 
@@ -242,3 +242,11 @@ def test_a_coil_without_inductance_is_best_at_its_resonance() -> None:
     """Kind of truth: closed form. Mass to add is K/ω² - Mms."""
     m_add, K_add, _ = tone.best_mass(20.0, 5.0, R_E, 0.0, BL, simple(20.0))
     assert m_add == pytest.approx(1 / CMS / (2 * np.pi * 20) ** 2 - MMS, rel=1e-12) and K_add == 0
+
+
+def test_all_of_an_amplifier_in_a_coil() -> None:
+    """Kind of truth: limit and hand. A bare resistor of the least load takes the rated watts, one of half as much no
+    more amperes; through 4 Ω more, 7.75 V leave 15 x 4 / 10² x 6 = 3.6 W in a coil of 6 Ω."""
+    assert full_heat(15.0, 4.0, 4.0, 4.0) == pytest.approx(15.0)
+    assert full_heat(15.0, 4.0, 2.0, 2.0) == pytest.approx(7.5)
+    assert full_heat(15.0, 4.0, 10.0, 6.0) == pytest.approx(3.6)

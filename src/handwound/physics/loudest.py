@@ -123,6 +123,45 @@ def amplifier_limits(P_max: Num, Z_least: Num) -> tuple[Num, Num]:
     return np.sqrt(P_max * Z_least), np.sqrt(P_max / Z_least)
 
 
+def full_heat(P_max: Num, Z_least: Num, Z_min: Num, Re: Num) -> Num:
+    r"""Heat in a voice coil when all of the amplifier is turned up on a tone where its impedance is least.
+
+    .. math:: P_{vc} = \min\left( \frac{\sqrt{P_{max} Z_{least}}}{Z_{min}},
+        \sqrt{\frac{P_{max}}{Z_{least}}} \right)^2 R_e
+
+    Parameters
+    ----------
+    P_max : float
+        Rated power of the amplifier at its least load. [W]
+    Z_least : float
+        That load. [Ω]
+    Z_min : float
+        Least modulus of what it meets, with all that is in series. [Ω]
+    Re : float
+        Resistance of the voice coil to direct current. [Ω]
+
+    Returns
+    -------
+    P_vc : float
+        Heat in the voice coil. [W]
+
+    Notes
+    -----
+    Of a cold coil: a hot one takes less. What an amplifier gives beyond its rating for a moment is not in it.
+
+    References
+    ----------
+    .. [1] Joule's and Ohm's laws.
+
+    Examples
+    --------
+    >>> round(float(full_heat(15.0, 4.0, 6.0, 5.6)), 2)
+    9.33
+    """
+    U_lim, I_lim = amplifier_limits(P_max, Z_least)
+    return np.minimum(U_lim / Z_min, I_lim) ** 2 * Re
+
+
 def third_octaves(f_lo: float, f_hi: float) -> tuple[Num, Num]:
     r"""Third-octave bands between two frequencies, as they are called and as they are.
 

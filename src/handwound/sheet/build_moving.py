@@ -5,8 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from handwound.masses import LATE, glue_mass
 from handwound.parts.prediction import Band
-from handwound.physics.suspension import dip_under
+from handwound.parts.sheet import Sheet
+from handwound.physics.suspension import dip_under, droop_modulus, strip_modulus
 from handwound.quantities import show
 from handwound.sheet.bands import about, half
 from handwound.sheet.build_motor import SEE, as_connected, at_room
@@ -22,6 +24,11 @@ GRAVITY = 9.80665
 """Standard gravity [m/s²]: 3rd CGPM, 1901."""
 LOADS, DIP = (0.010, 0.020, 0.050, 0.100, 0.200, 0.500), 0.5e-3
 """Weights to lay on the cone [kg], and how far it must sink for a gauge to tell. [m] Common practice."""
+
+STRIPS, DROOP = (0.05, 0.07, 0.1, 0.15, 0.2), 4e-3
+"""Free lengths of a strip of card, and how far its end must sink for a ruler to tell. [m] Common practice."""
+STRIP, STRETCH = (0.06, 0.02), 1e-3
+"""Length and width of a strip of foam, and how much longer a weight must make it. [m] Common practice."""
 
 
 def operations(build: Build) -> tuple[Operation, ...]:
@@ -65,6 +72,7 @@ def voice_coil(build: Build) -> Operation:
         (
             f"{ladder.wire}.",
             f"Thin glue under and over each layer; cure on the mandrel. {ends}",
+            *glued(build, "coil"),
             *((sections,) if sections else ()),
         ),
         (
@@ -103,10 +111,14 @@ def diaphragm(build: Build) -> Operation:
         )
     return Operation(
         f"Diaphragm: {part.form}",
-        (f"{part.sheet.name}: {size} (mm). {do}", *stand, *glued(build, "seam"), *_stretched(build)),
+        (
+            f"{part.sheet.name}: {size} (mm). {do}", *stand, *glued(build, "seam"), *_stretched(build),
+            "Weighed, it is glued to the former, on its mandrel once more: square all round, let it cure.",
+            *glued(build, "neck"),
+        ),
         (
             Check(
-                f"mass{', ribs and glue extra' if ribs else ''}",
+                f"mass by itself{', ribs and glue extra' if ribs else ''}",
                 with_band("m_d", band(build.prediction, "moving.m_d")), "Lighter: louder, higher resonance.",
                 "Heavier: quieter, lower resonance. Enter it.",
             ),
@@ -118,15 +130,40 @@ def _stretched(build: Build) -> tuple[str, ...]:
     """The strips that tell how stiff the sheets are, while there is still sheet to cut."""
     design = build.design
     firm, spider = design.diaphragm.sheet, design.spider.sheet if design.spider else None
-    soft = dict.fromkeys(each.name for each in (design.surround.sheet, spider) if each and each.name != firm.name)
-    droops = f"Cut a strip of {firm.name}, hold it level at one end, read how far the other sinks: l_strip and droop."
-    if not soft:
-        return (droops,)
-    stretches = (
-        f"Cut a strip of {' and of '.join(soft)}, hang a weight on it, read after a minute how far it stretches: "
-        "l_strip, w_strip, load and stretch."
+    soft = {each.name: each for each in (design.surround.sheet, spider) if each and each.name != firm.name}
+    return _droops(firm), *(_stretches(each) for each in soft.values())
+
+
+def _droops(sheet: Sheet) -> str:
+    """A strip of card or paper that sinks by its own weight, long enough to be read."""
+
+    def sinks(long: float) -> float:
+        return float(droop_modulus(long, sheet.t, sheet.rho_A, 1.0) / sheet.E)
+
+    long = next((long for long in STRIPS if sinks(long) >= DROOP), STRIPS[-1])
+    reads = show("droop", sinks(long), 2)
+    return (
+        f"Cut a strip of {sheet.name} with {show('l_strip', long)} free, hold it level at one end: the other sinks "
+        f"about {reads} (droop)."
     )
-    return droops, stretches
+
+
+def _stretches(sheet: Sheet) -> str:
+    """A strip of foam, rubber or cloth with a weight on it, heavy enough to be read."""
+    long, wide = STRIP
+    size = f"{mm('w_strip', wide)} × {mm('l_strip', long)} mm"
+    if not sheet.E:
+        return f"Cut a strip of {sheet.name}, {size}, hang a weight on it, read after a minute how far it stretches."
+
+    def longer(load: float) -> float:
+        return float(strip_modulus(long, wide, sheet.t, 1.0, load) * sheet.k_dyn / sheet.E)
+
+    load = next((load for load in LOADS if longer(load) >= STRETCH), LOADS[-1])
+    reads = show("stretch", longer(load), 2)
+    return (
+        f"Cut a strip of {sheet.name}, {size}, hang {show('load', load)} on it: after a minute it is about {reads} "
+        "longer (stretch)."
+    )
 
 
 def leads(build: Build) -> Operation:
@@ -138,7 +175,6 @@ def leads(build: Build) -> Operation:
         (
             "Stranded flex in a loop, both ends anchored with a drop of glue; no stiff wire may bend.",
             *weigh,
-            *glued(build, "neck", "coil"),
         ),
         (
             Check(
@@ -146,15 +182,17 @@ def leads(build: Build) -> Operation:
                 "A short at the joint.", "A bad joint: solder again.",
             ),
             Check(
-                f"all that moves{_cap_too(build)}, no {_hung(build)} yet", with_band("m_weighed", _bare(build)),
+                f"all that moves{_too(build)}, no {_hung(build)} yet", with_band("m_weighed", _bare(build)),
                 "Lighter: louder, higher resonance. Enter it.", "Heavier: quieter, lower resonance. Enter it.",
             ),
         ),
     )  # fmt: skip
 
 
-def _cap_too(build: Build) -> str:
-    return ", cap too" if build.design.cap else ""
+def _too(build: Build) -> str:
+    """What lies on the scale, too, though it is not glued on yet."""
+    loose = [*(["cap"] if build.design.cap else []), *(bit.name for bit in build.design.bits)]
+    return f", {' and '.join(loose)} too" if loose else ""
 
 
 def _hung(build: Build) -> str:
@@ -162,8 +200,9 @@ def _hung(build: Build) -> str:
 
 
 def _bare(build: Build) -> Band:
-    """All that moves but the moving shares of surround and spider, whose own doubt is left in it. [kg]"""
+    """All that moves but surround, spider and their glue, whose own doubt is left in it. [kg]"""
     hung = sum(band(build.prediction, f"moving.{name}").value for name in ("m_s", "m_sp"))
+    hung += float(glue_mass(build.design, build.prediction.voice_winding, LATE))
     return Band(*(m - hung for m in band(build.prediction, "moving.Mmd")))
 
 

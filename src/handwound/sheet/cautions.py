@@ -13,6 +13,7 @@ from handwound.parts.heat_study import Limit
 from handwound.parts.prediction import Band, Prediction
 from handwound.parts.source import COLD_SHARE, LEAST_SHARE
 from handwound.physics.build_up import reverse_voltage
+from handwound.physics.loudest import full_heat
 from handwound.quantities import Num, show
 from handwound.sheet.digits import with_band
 from handwound.sheet.fed import Fed, fed
@@ -307,10 +308,10 @@ def _voice_coil(design: Design, brief: Brief, prediction: Prediction) -> Caution
 
 
 def _most_watts(brief: Brief, prediction: Prediction) -> float:
-    """What all volts of the amplifier make in the coil, where its impedance is least, near Re. [W]"""
-    Re = prediction.driver.Re
-    share = Re / (Re + brief.amplifier.R_out + brief.R_series)
-    return float(brief.amplifier.P_max * brief.amplifier.Z_least / Re * share**2)
+    """What all of the amplifier makes in the coil where its impedance is least. [W]"""
+    sound, amplifier = prediction.sound, brief.amplifier
+    Z_min = sound.load.Z_min if sound else prediction.driver.Z_min + brief.R_series
+    return float(full_heat(amplifier.P_max, amplifier.Z_least, Z_min, prediction.driver.Re))
 
 
 def _hearing(brief: Brief, prediction: Prediction) -> list[Caution]:

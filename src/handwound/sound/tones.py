@@ -5,7 +5,7 @@ from __future__ import annotations
 from handwound.heard.limits import one_tone
 from handwound.parts.sound import Load, Tone
 from handwound.parts.sound_study import Full, Through
-from handwound.physics.loudest import amplifier_limits
+from handwound.physics.loudest import full_heat
 from handwound.sound.build import Build
 from handwound.sounding import R_source
 from handwound.stages import wire_of
@@ -19,8 +19,7 @@ SAME = 0.05
 def full(build: Build, load: Load) -> Full:
     """All that the amplifier gives at the least impedance, no more than its amperes."""
     amplifier, rating = build.brief.amplifier, build.found.rating
-    I_lim = float(amplifier_limits(float(amplifier.P_max), float(amplifier.Z_least))[1])
-    P_vc = min(load.I_max, I_lim) ** 2 * float(build.found.driver.Re)
+    P_vc = full_heat(amplifier.P_max, amplifier.Z_least, load.Z_min, build.found.driver.Re)
     return Full(P_max=amplifier.P_max, P_vc=P_vc, P_cont=float(rating.P_cont) if rating else None)
 
 
