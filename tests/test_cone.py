@@ -15,11 +15,11 @@ from handwound.parts.design import Design
 from handwound.parts.moving import Bond, Cap, Ribs, Spider
 from handwound.parts.prediction import Moving
 from handwound.parts.sheet import Adhesive, Sheet
-from handwound.physics import air
+from handwound.physics import air, sound
 from handwound.physics.shell import linear
 from handwound.sounding import moved
 from handwound.stages import move, winding
-from handwound.stiff import stiff_law
+from handwound.stiff import StiffLaw, piston_to, stiff_law
 from tests.builds import sure
 
 T = 20.0
@@ -101,7 +101,8 @@ def test_it_is_hung_as_stiffly_as_its_suspension(example, form) -> None:
 @pytest.mark.parametrize("form", [form for form in FORMS if form not in FLOPPY])
 def test_slowly_it_is_the_lumped_driver(example, form) -> None:
     """Kind of truth: second method. From 30 to 100 Hz, against mass, spring and two pistons in a wall: 2 % of what mass
-    and spring are. At the resonance it loses a little less than the foam would, for the paper rim springs too."""
+    and spring are, and at the resonance 5 % of what is lost there, which is how high it peaks: the surround loses what
+    was told, for the whole, where a paper rim springs too."""
     design = formed(example.design, form)
     moving = budget(design)
     f = np.linspace(30.0, 100.0, 15)
@@ -112,7 +113,7 @@ def test_slowly_it_is_the_lumped_driver(example, form) -> None:
     at = [note(moving)]
     lost = whole(design, moving).driven.answer(at, RHO_0, C_0).Z_m.real
     there = np.asarray(moved(np.array(at), replace(example.done, moving=moving), Lodging(), T)[0]).real
-    assert 0.6 < float((lost / there)[0]) < 1.4
+    assert lost == pytest.approx(there, rel=0.05)
 
 
 def test_both_examples_are_nearer_still(example) -> None:
@@ -134,12 +135,12 @@ def test_force_times_velocity_is_sound_and_warmth(example, form) -> None:
     f = np.geomspace(40.0, 10e3, 40)
     answer = made.driven.answer(f, RHO_0, C_0)
     v = answer.v.reshape(len(f), -1)
-    sound = 2 * made.skin.power(f, v, RHO_0, C_0)
+    sent = 2 * made.skin.power(f, v, RHO_0, C_0)
     motions = np.linalg.lstsq(made.driven.basis.astype(complex), v.T, rcond=None)[0].T
     K_lost = made.driven.K.imag
     warmth = np.einsum("fi,ij,fj->f", motions.conj(), K_lost, motions).real / (2 * np.pi * f)
-    assert answer.Z_m.real == pytest.approx(sound + warmth, rel=0.01)
-    assert np.all(warmth > 0) and np.all(sound > 0)
+    assert answer.Z_m.real == pytest.approx(sent + warmth, rel=0.01)
+    assert np.all(warmth > 0) and np.all(sent > 0)
 
 
 def unevenness(made: Whole, f: np.ndarray) -> np.ndarray:
@@ -166,7 +167,7 @@ def test_how_far_up_it_moves_as_a_whole(open_day, form) -> None:
     f = np.geomspace(2 * fs, 6e3, 600)
     first = f[np.argmax(unevenness(made, f) > cone.AS_ONE)]
     assert made.piston_to(fs, RHO_0, C_0) == pytest.approx(first, rel=0.02)
-    assert cone.piston_to(design, moving, fs, RHO_0, C_0) == pytest.approx(first, rel=0.04)  # on a coarser shell
+    assert piston_to(design, moving, fs, RHO_0, C_0) == pytest.approx(first, rel=0.04)  # on a coarser shell
 
 
 def test_a_card_that_moves_as_one_loses_nothing(open_day) -> None:
@@ -178,9 +179,10 @@ def test_a_card_that_moves_as_one_loses_nothing(open_day) -> None:
     assert np.abs(made.uneven(np.geomspace(30.0, 2e3, 20), RHO_0, C_0)).max() < 0.01
 
 
-def piston_to(design: Design) -> float:
+def stiff_to(design: Design) -> float:
+    """How far up it moves as a whole. [Hz]"""
     moving = budget(design)
-    return cone.piston_to(design, moving, note(moving), RHO_0, C_0)
+    return piston_to(design, moving, note(moving), RHO_0, C_0)
 
 
 def angled(design: Design, angle: float, t: float | None = None) -> Design:
@@ -197,14 +199,14 @@ def angled(design: Design, angle: float, t: float | None = None) -> Design:
 def test_a_flat_card_and_a_steep_cone(open_day) -> None:
     """Kind of truth: common practice, no source. A flat card of 0.9 mm, 90 mm wide, is a piston up to about 400 Hz, a
     35° cone of the same paper up to about 3 kHz: within a third."""
-    assert piston_to(angled(open_day.design, 0, 0.9e-3)) == pytest.approx(400, rel=1 / 3)
-    assert piston_to(angled(open_day.design, 35, 0.9e-3)) == pytest.approx(3000, rel=1 / 3)
+    assert stiff_to(angled(open_day.design, 0, 0.9e-3)) == pytest.approx(400, rel=1 / 3)
+    assert stiff_to(angled(open_day.design, 35, 0.9e-3)) == pytest.approx(3000, rel=1 / 3)
 
 
 def test_a_steeper_cone_goes_further_up(open_day) -> None:
     """Kind of truth: limit and order. The thick sheet and the thin one; the flat card far below all cones."""
     for t in (0.9e-3, 0.2e-3):
-        rising = [piston_to(angled(open_day.design, angle, t)) for angle in (0, 5, 10, 15, 20, 25, 30, 35, 45)]
+        rising = [stiff_to(angled(open_day.design, angle, t)) for angle in (0, 5, 10, 15, 20, 25, 30, 35, 45)]
         assert np.all(np.diff(rising) > 0), rising
         assert rising[0] < 0.15 * rising[-2]
 
@@ -248,37 +250,49 @@ def test_twice_as_large_is_half_as_high(open_day) -> None:
         assert Z_s == pytest.approx(Z_1 * s**2, rel=0.02)
 
 
-@pytest.mark.parametrize("name", ["E", "t", "rho_A"])
+CHANGED = {"E": ("diaphragm", "E"), "t": ("diaphragm", "t"), "K_s": ("surround", "E"), "m_s": ("surround", "rho_A")}
+"""What the law hangs on, and the number of which sheet changes it."""
+
+
+def law_of(design: Design) -> StiffLaw:
+    moving = budget(design)
+    return stiff_law(design, moving, note(moving), T)
+
+
+def with_sheet(design: Design, part: str, name: str, factor: float | np.ndarray) -> Design:
+    """The design with one number of a sheet so many times as large."""
+    of = getattr(design, part)
+    sheet = replace(of.sheet, **{name: getattr(of.sheet, name) * factor})
+    return replace(design, **{part: replace(of, sheet=sheet)})
+
+
+@pytest.mark.parametrize("name", CHANGED)
 @pytest.mark.parametrize("form", ["as it is", "disc", "dome"])
-def test_the_law_of_its_sheet(open_day, form, name) -> None:
-    """Kind of truth: second method. The power law against a shell of each other sheet, at the ends of the band."""
-    design = formed(open_day.design, form)
-    moving, sheet = budget(design), design.diaphragm.sheet
-    fs = note(moving)
-    law = stiff_law(design, moving, fs, T)
-    assert law.of(sheet).f_stiff == pytest.approx(cone.piston_to(design, moving, fs, RHO_0, C_0))
-    half = dict(sheet.spread)[name]
-    for sign in (-1, 1):
-        other = replace(sheet, **{name: getattr(sheet, name) + sign * half})
-        k_m = float(other.rho_A / sheet.rho_A)
-        heavier = replace(moving, m_d=moving.m_d * k_m, Mmd=moving.Mmd + moving.m_d * (k_m - 1))
-        changed = replace(design, diaphragm=replace(design.diaphragm, sheet=other))
-        direct = cone.piston_to(changed, heavier, fs, RHO_0, C_0)
-        assert law.of(other).f_stiff == pytest.approx(direct, rel=0.12)
+def test_the_law_of_its_sheets(open_day, form, name) -> None:
+    """Kind of truth: second method. The law against a shell of each other sheet: where it was solved it is that, also
+    of an E or K_s; between, and by its powers, 15 %."""
+    design, (part, sheet_name) = formed(open_day.design, form), CHANGED[name]
+    fs, law = note(budget(design)), law_of(design)
+    assert law.of(design, budget(design)).f_stiff == pytest.approx(stiff_to(design))
+    for factor in {"E": (0.6, 0.9, 1.3, 1.5), "K_s": (0.55, 0.8, 1.8)}.get(name, (0.9, 1.15)):
+        other = with_sheet(design, part, sheet_name, factor)
+        direct = piston_to(other, budget(other), fs, RHO_0, C_0)
+        near = 0.01 if factor in (0.6, 1.3, 0.55, 1.8) else 0.15
+        assert law.of(other, budget(other)).f_stiff == pytest.approx(direct, rel=near), factor
 
 
 def test_the_law_of_draws(open_day) -> None:
     """Kind of truth: second method, draws at once are one after the other; and a law, for a plate's notes go with √E,
     and a softer ring lets go of the rim earlier."""
     design = formed(open_day.design, "disc")
-    moving, sheet = budget(design), design.diaphragm.sheet
-    law = stiff_law(design, moving, note(moving), T)
-    k = np.array([0.8, 1.0, 1.3])
-    drawn = replace(sheet, E=sheet.E * k, t=sheet.t * k[::-1])
-    alone = [law.of(replace(sheet, E=sheet.E * e, t=sheet.t * t)).f_stiff for e, t in zip(k, k[::-1], strict=True)]
-    assert law.of(drawn).f_stiff == pytest.approx(alone)
-    up, down = (float(law.of(replace(sheet, E=sheet.E * factor)).f_stiff) for factor in (2.5, 0.4))
-    assert 0.2 < np.log(up / down) / np.log(2.5 / 0.4) < 0.7
+    law, k = law_of(design), np.array([0.8, 1.0, 1.3])
+
+    def at(E: float | np.ndarray, t: float | np.ndarray) -> float | np.ndarray:
+        other = with_sheet(with_sheet(design, "diaphragm", "E", E), "diaphragm", "t", t)
+        return law.of(other, budget(other)).f_stiff
+
+    assert at(k, k[::-1]) == pytest.approx([at(E, t) for E, t in zip(k, k[::-1], strict=True)])
+    assert 0.2 < np.log(at(2.5, 1.0) / at(0.4, 1.0)) / np.log(2.5 / 0.4) < 0.7
 
 
 def test_what_is_measured_stands_above_what_is_reckoned(open_day) -> None:
@@ -289,6 +303,40 @@ def test_what_is_measured_stands_above_what_is_reckoned(open_day) -> None:
     K = [whole(each, budget(each)).driven.K[0, 0].real for each in (soft, hard)]
     assert K[1] / K[0] == pytest.approx(2, rel=0.03)
     assert float(suspension.surround_stiffness(hard.surround)) == 1000.0
+
+
+def test_the_glue_of_the_neck_lies_on_former_and_cone(open_day) -> None:
+    """Kind of truth: geometry and a law. Half of its width on each and nowhere else; sheet and glue side by side add up
+    E t (rule of mixtures), and none of its mass, which rides with the rest."""
+    design = replace(open_day.design, cap=None, bonds=())
+    bare, glued = (whole(formed(design, form), budget(design)) for form in ("as it is", "glued neck"))
+    sheets = {"former": design.voice_coil.former, "diaphragm": design.diaphragm.sheet}
+    for name, sheet in sheets.items():
+        of = glued.pieces[name]
+        r, z = (each[glued.shell.elements[of, 1]] for each in (glued.shell.r, glued.shell.z))
+        near = np.hypot(r - cone.neck(design), z) < 2e-3
+        assert 1 <= near.sum() < len(of)
+        E_t = glued.shell.E[of] * glued.shell.t[of]
+        t = float(design.voice_coil.t_f) if name == "former" else float(sheet.t)
+        assert E_t[near] == pytest.approx(float(sheet.E) * t + 1e9 * 0.3e-3, rel=1e-9)
+        assert E_t[~near] == pytest.approx(float(sheet.E) * t, rel=1e-9)
+    assert weight(glued, "former", "diaphragm") == pytest.approx(weight(bare, "former", "diaphragm"), rel=1e-9)
+
+
+def test_a_spider_loses_what_its_own_sheet_does(open_day) -> None:
+    """Kind of truth: second method. Of paper arms under a foam ring: at the resonance the shell loses each spring's own
+    share, (eta_s K_s + eta_sp K_sp)/omega, and so does the lumped driver; not the foam's of both."""
+    arms = Spider(form="arms", sheet=open_day.design.diaphragm.sheet, n_arm=3, l_arm=10e-3, w_arm=6e-3)
+    design = replace(open_day.design, spider=arms)
+    moving, foam = budget(design), float(design.surround.sheet.eta_s)
+    K_s, K_sp = float(suspension.surround_stiffness(design.surround)), float(suspension.spider_stiffness(arms))
+    assert K_sp > 0.2 * K_s
+    omega = 2 * np.pi * note(moving)
+    lost = (foam * K_s + 0.04 * K_sp) / omega
+    assert float(moving.Rms) == pytest.approx(lost, rel=1e-6) and lost < 0.9 * foam * (K_s + K_sp) / omega
+    Z_m = whole(design, moving).driven.answer([note(moving)], RHO_0, C_0).Z_m
+    air_takes = float(np.real(sound.radiation(note(moving), moving.a, moving.Sd, RHO_0, C_0)))
+    assert Z_m.real == pytest.approx(lost + air_takes, rel=0.05)
 
 
 def test_it_stands_where_it_is_drawn(open_day) -> None:

@@ -12,7 +12,7 @@ from handwound.mounting import Lodging, tuned
 from handwound.parts.heat import DOUBTS, Box
 from handwound.parts.mounting import Back, Baffle, Port
 from handwound.physics import air, circuit
-from handwound.sounding import BASS, LOW, Heard, R_source, beside_reference, heard, mount, peaking, respond
+from handwound.sounding import BASS, LOW, Heard, beside_reference, heard, mount, peaking, respond
 from handwound.spread import some
 from tests.closed import in_a_wall
 from tests.examples import Built

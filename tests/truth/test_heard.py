@@ -46,7 +46,8 @@ def driver(done: Chain, Qts: float) -> Chain:
 )
 def test_closed_boxes(done, Qts, Qtc, k_3, peak) -> None:
     """Kind of truth: closed form of a second-order high-pass, worked by hand. The box's own loss of 3 % is in it, and
-    the sound that it sends, 4 pi² fs² f V / c³ (Small 1972, from memory): the quality factor of all is lower by up to 4 %."""
+    the sound that it sends, 4 pi² fs² f V / c³ (Small 1972, from memory): the quality factor of all is lower by up to
+    4 %."""
     alpha, f_c = (Qtc / Qts) ** 2 - 1, FS * Qtc / Qts
     got = mount(driver(done, Qts), Lodging(box=Box(V_box=VAS / alpha, t_box=15e-3)), 0.0, T)
     assert got.f_c == pytest.approx(f_c, rel=0.01)
