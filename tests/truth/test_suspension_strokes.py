@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import time
-
 import numpy as np
 import pytest
 from scipy.integrate import simpson, solve_bvp
@@ -202,13 +200,3 @@ def test_what_jumps_is_not_told_further() -> None:
     known = np.isfinite(K)
     assert 2 < known.sum() < 41 and known[: known.sum()].all()
     assert np.array_equal(known, np.isfinite(F))
-
-
-def test_it_is_quick() -> None:
-    """21 strokes of a surround of 30 elements within 0.1 s; the best of three, for a busy machine."""
-    took = []
-    for _ in range(3):
-        start = time.perf_counter()
-        large_stroke(ROLL, last(ROLL), [0], X)
-        took.append(time.perf_counter() - start)
-    assert min(took) < 0.1
