@@ -81,7 +81,7 @@ def test_warm_faces_cool_better(wound: Studied) -> None:
 
     to_room = network.ends[1] == network.n
     slope = np.sum(network.slopes(T, network.conductances(T))[to_room])
-    assert slope == pytest.approx((lost(0.5) - lost(-0.5)), rel=2e-3)
+    assert slope == pytest.approx((lost(0.5) - lost(-0.5)), rel=4e-3)
     assert slope > 1.1 * np.sum(network.conductances(T)[to_room])
 
 
@@ -262,13 +262,14 @@ def test_the_largest_value() -> None:
 def test_a_change_does_what_its_files_would(
     wound: Studied, tmp_path: Path, name: str, file: str, pattern: str, written: str
 ) -> None:
-    """Second way: the same change written into the files of the job."""
+    """Second way: the same change written into the files of the job. The study keeps the music's share of heat, which a
+    box changes a little."""
     folder = started(tmp_path / "job", "open-day")
     edit(folder / file, pattern, written)
     end = Job(folder).heat().from_cold.end
     told = next(each for each in wound[1].helps if each.name == name)
     for quantity in ("T_case", "T_hot", "T_vc", "Bl"):
-        assert getattr(told.end, quantity) == pytest.approx(getattr(end, quantity), rel=1e-3)
+        assert getattr(told.end, quantity) == pytest.approx(getattr(end, quantity), rel=4e-3)
     assert told.dT_place == pytest.approx(end.T_case - wound[1].from_cold.end.T_case, abs=0.05)
 
 

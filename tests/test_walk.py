@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import re
 from pathlib import Path
 
@@ -115,11 +116,13 @@ def test_magnet_remanence(tmp_path: Path) -> None:
 
 
 def test_box_volume(job: Path) -> None:
-    """A closed box of 6 l: the resonance rises by √(1 + Vas/V), and as the air behind no longer swings along."""
+    """A closed box of 6 l: the resonance rises by √(1 + Vas/V), and as the air behind swings along less: 0.65 ρ π a³ of
+    it in a box (Beranek, from memory), 8/3 ρ a³ in a wall."""
     before = numbers(job)
     edit(job / "brief.toml", r"(?m)\Z", 'V_box = "6 l"\nt_box = "15 mm"\n')
     after = numbers(job)
-    lighter = before["moving.Mms"] / (before["moving.Mms"] - before["moving.m_air"] / 2)
+    gone = before["moving.m_air"] / 2 * (1 - 0.65 * math.pi / (8 / 3))
+    lighter = before["moving.Mms"] / (before["moving.Mms"] - gone)
     f_c = before["driver.fs"] * (lighter * (1 + before["driver.Vas"] / 6e-3)) ** 0.5
     assert after["mounted.f_c"] == pytest.approx(f_c, rel=0.006)
     assert after["driver.fs"] == before["driver.fs"]
@@ -135,7 +138,8 @@ def test_modulus_of_the_card(job: Path) -> None:
     after = numbers(job)
     assert 1.05 < after["stiff.f_stiff"] / before["stiff.f_stiff"] < 2
     assert after["driver.fs"] == before["driver.fs"] and after["moving.Mms"] == before["moving.Mms"]
-    assert stands_in(printed(job), "f_stiff", after["stiff.f_stiff"])
+    hundreds = f"{round(after['stiff.f_stiff'], -2):.0f}"  # its band leaves no more
+    assert re.search(rf"(?<!\d){hundreds} Hz", printed(job))
 
 
 @pytest.mark.parametrize("word", ["d_cu", "d_in", "V_max", "T_room", "grade", "B_rem"])

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import numpy as np
-from scipy.interpolate import CubicSpline
 
 from handwound.errors import FieldError
 from handwound.physics.curve import Curve
@@ -323,6 +322,8 @@ def dip_under(x: Num, K_x: Num, load: Num) -> Num:
     >>> round(float(dip_under(x, 1000 * (1 + (x / 0.002) ** 2), 0.100)) * 1000, 3)  # x (1 + x²/4) is 0.981
     0.835
     """
+    from scipy.interpolate import CubicSpline  # late: whoever reads files does without it
+
     known = np.isfinite(K_x) & (np.asarray(x) <= 0)
     way, K = -np.asarray(x)[known][::-1], np.asarray(K_x)[known][::-1]
     fine = np.linspace(0.0, way[-1], FINE)
