@@ -270,7 +270,7 @@ def test_a_change_does_what_its_files_would(
     told = next(each for each in wound[1].helps if each.name == name)
     for quantity in ("T_case", "T_hot", "T_vc", "Bl"):
         assert getattr(told.end, quantity) == pytest.approx(getattr(end, quantity), rel=4e-3)
-    assert told.dT_place == pytest.approx(end.T_case - wound[1].from_cold.end.T_case, abs=0.05)
+    assert told.dT_place == pytest.approx(end.T_case - wound[1].from_cold.end.T_case, abs=0.3)
 
 
 def test_what_cools_stands_before_what_warms(wound: Studied) -> None:

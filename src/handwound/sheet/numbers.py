@@ -34,7 +34,6 @@ KEY = {
     "moving.Mms": "moving mass, with air",
     "driver.Qts": "total Q, cold",
     "mounted.f_10": "lowest note, 10 dB down",
-    "stiff.f_stiff": "moves as a whole up to",
     "heat.T_case": "motor outside, no music",
     "clearance.c_i": "air inside the coil",
     "clearance.c_o": "air outside the coil",
