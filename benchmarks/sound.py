@@ -22,17 +22,17 @@ import numpy.typing as npt
 
 from benchmarks.heat import EXAMPLES, best, built
 from handwound import predict, suspension
-from handwound.cone import Whole, stiff_law, whole
+from handwound.cone import Whole, whole
 from handwound.heard import limits, places, told
 from handwound.heard.told import BREAKUP, THETA
-from handwound.mounting import Lodging
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Chain
 from handwound.parts.sound import Travel
 from handwound.physics import air
 from handwound.physics.shell import linear
 from handwound.physics.shell.large import large_stroke
-from handwound.sounding import Blocked, R_source, respond
+from handwound.sounding import Blocked, Heard, respond
+from handwound.stiff import stiff_law
 from tests.truth.test_suspension_strokes import karman
 
 Array = npt.NDArray[np.float64]
@@ -147,15 +147,18 @@ def steps(made: Built) -> dict[str, float]:
     """Seconds for each thing that a prediction tells of the sound."""
     fresh = count(1)
     brief, design, Z_b = made.brief, made.design, made.Z_b
-    R, T_room, fs = R_source(brief), float(brief.T_room), float(made.done.driver.fs)
+    T_room, fs = float(brief.T_room), float(made.done.driver.fs)
     way = Travel(x_82=None, x_75=1e-3, x_stop=None, x_rub=None, x_lim=1e-3, by="suspension")
+
+    def heard(done: Chain) -> Heard:
+        return Heard.of(done, design, brief)
 
     def after(run: Callable[[Chain], object]) -> float:
         return best(lambda: run(made.heavier(next(fresh)).done))[0]
 
     return {
         "bending, 400 frequencies": after(lambda done: told.breakup(design, brief, done, Z_b)),
-        "piston range": after(lambda done: respond(done, Lodging.of(brief, design.back), R, T_room, Z_b, done)),
+        "piston range": after(lambda done: respond(heard(done), T_room, Z_b, heard(done))),
         "where it bends": after(lambda done: stiff_law(design, done.moving, fs, T_room)),
         "loudest tones": after(lambda done: limits.loudest_tones(design, brief, done, Z_b, way, 2e3)),
         "load": after(lambda done: limits.load(design, brief, done, Z_b)),
