@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from handwound.cone import whole
+from handwound.heard import boards
 from handwound.heard.limits import Moves, Voice, pushed
 from handwound.mounting import Lodging
 from handwound.parts.heat import Box
@@ -52,6 +53,23 @@ def test_boards_hold_the_air(wound: Studied) -> None:
         assert of.W_out - 2 * of.t_box == pytest.approx(of.W_in, rel=1e-9)
         assert of.H_out - 2 * of.t_box == pytest.approx(of.H_in, rel=1e-9)
         assert 0.5 * CAN < float(of.V_more) < CAN + BOWL
+
+
+def test_boards_hold_the_driver(wound: Studied) -> None:
+    """By hand: whatever is suggested is as wide and high inside as the driver's outline, and deeper than its motor is
+    high. Limit: the least air just has boards, a hair less has none, nor is so little suggested."""
+    build, found = wound
+    outline = float(build.brief.D_outline)
+    for each in found.lodged:
+        if each.boards:
+            assert min(each.boards.W_in, each.boards.H_in) >= outline * (1 - 1e-9)
+            assert each.boards.D_in > 0.058
+    least = boards.least_air(build.design, build.brief)
+    assert outline**2 * 0.058 - CAN - BOWL < least < outline**2 * 0.15
+    assert all(each.place.V_box >= least for each in found.lodged if each.place.V_box)
+    just, less = (replace(build.brief, box=Box(V_box=k * least, t_box=0.012)) for k in (1.001, 0.999))
+    assert boards.sawn(build.design, just)
+    assert boards.sawn(build.design, less) is None
 
 
 CAN = pi / 4 * 0.068**2 * 0.058

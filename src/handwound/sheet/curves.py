@@ -96,7 +96,7 @@ def level(prediction: Prediction, built_in: str) -> str:
     with matplotlib.rc_context(STYLE):
         heard = prediction.sound
         title = f"dB at 1 m for 2.83 V {built_in}{_cold(prediction)}"
-        figure, axes = _axes(title, "Hz", KEY_ROW if heard else 0.0)
+        figure, axes = _axes(title, "Hz", KEY_ROW * (2 if heard else 1))
         axes.fill_between(found.f, found.L_lo, found.L_hi, color=SHADE, linewidth=0)
         axes.plot(found.f, found.L_p, color=CURVE)
         top, f_end = float(np.max(found.L_hi)), float(found.f[-1])
@@ -106,15 +106,13 @@ def level(prediction: Prediction, built_in: str) -> str:
                 words = f"{angle:.0f}° off the axis" if angle else "on the axis"
                 axes.plot(f, L_off[:, k], color=INK, linewidth=0.9, linestyle=line, label=words)
             top, f_end = max(top, float(np.max(L_off))), float(f[-1])
-            _key(axes)
         top = 5 * np.ceil((top + 3) / 5)
         axes.set_ylim(top - 40, top)
         flat = float(driver.L_2V83)
-        axes.axhline(flat, color=SECOND, linewidth=0.8, linestyle=DASHED)
-        axes.annotate(
-            f"{show('L_2V83', flat)}, the reference", (0.99, flat), (0, 3), ("axes fraction", "data"), "offset points",
-            ha="right", va="bottom", color=SECOND,
-        )  # fmt: skip
+        axes.axhline(
+            flat, color=SECOND, linewidth=0.8, linestyle=DASHED, label=f"{show('L_2V83', flat)}, the reference"
+        )
+        _key(axes)
         _frequencies(axes, float(found.f[0]), f_end, _until(prediction))
         return _svg(figure)
 
