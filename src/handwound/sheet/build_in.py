@@ -73,8 +73,8 @@ def _boxed(build: Build) -> Iterator[str]:
         t_box, ends, floors, sides, inside = pieces(boards)
         yield (
             f"Boards {t_box} thick, two of each: front and back {ends}, top and bottom {floors}, sides {sides}; glue "
-            f"them butt to butt, front and back over all. Inside {inside}, {show('D_in', BEHIND)} of it behind the "
-            "motor. Goggles and mask; the saw's guard stays on."
+            f"them butt to butt, front and back over all. Inside {inside}, at least {show('D_in', BEHIND)} of it "
+            "behind the motor. Goggles and mask; the saw's guard stays on."
         )
     if port:
         yield _port(build, port)
