@@ -22,7 +22,7 @@ from handwound.parts.prediction import Prediction
 from handwound.parts.ranking import Ranking
 from handwound.parts.source import Supply
 from handwound.physics.field import solve
-from handwound.sheet.build import operations
+from handwound.sheet.build.operations import operations
 from handwound.sheet.cautions import cautions
 from handwound.sheet.summary import summary
 from tests.examples import MM, repair_pair

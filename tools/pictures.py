@@ -6,8 +6,8 @@ import tempfile
 from pathlib import Path
 
 from handwound import Job
-from handwound.sheet.field_picture import flux_picture
-from handwound.sheet.section import cross_section
+from handwound.sheet.drawing.field_picture import flux_picture
+from handwound.sheet.drawing.section import cross_section
 
 PLACE = Path(__file__).parents[1] / "docs" / "pictures"
 

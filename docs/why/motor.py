@@ -23,11 +23,11 @@ from matplotlib.figure import Figure
 from handwound.motor import alternating
 from handwound.motor.solved import Solved
 from handwound.physics.stroke import KEPT
-from handwound.sheet import curves
-from handwound.sheet.dimension import spread
-from handwound.sheet.field_picture import flux_picture
-from handwound.sheet.shapes import coils
-from handwound.sheet.style import CURVE, FAINT, INK, SECOND, SOFT
+from handwound.sheet.drawing import curves
+from handwound.sheet.drawing.dimension import spread
+from handwound.sheet.drawing.field_picture import flux_picture
+from handwound.sheet.drawing.shapes import coils
+from handwound.sheet.drawing.style import CURVE, FAINT, INK, SECOND, SOFT
 
 HERE = Path(__file__).resolve().parent
 PAGE, PLACE = HERE / "motor.md", HERE.parent / "pictures"

@@ -18,7 +18,7 @@ from PIL import Image
 
 from handwound.faces.pdf import write, write_pdf
 from handwound.parts.prediction import Weight
-from handwound.sheet.svg import printable
+from handwound.sheet.drawing.svg import printable
 from tests.sheet import demo
 
 DAY = datetime.date(2026, 11, 25)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from xml.etree import ElementTree
 
-from handwound.sheet.letters import text_width
+from handwound.sheet.drawing.letters import text_width
 
 SVG = "{http://www.w3.org/2000/svg}"
 

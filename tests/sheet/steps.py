@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from handwound.sheet.build import operations
+from handwound.sheet.build.operations import operations
 from tests.sheet import demo
 
 DESIGN, BRIEF, MADE = demo.job()

@@ -12,14 +12,14 @@ from handwound.parts.mounting import Baffle
 from handwound.parts.moving import Bond
 from handwound.parts.prediction import Band, MagnetState
 from handwound.parts.sheet import Adhesive
-from handwound.sheet.build import operations
+from handwound.sheet.build.first_current import energise
+from handwound.sheet.build.operation import Build
+from handwound.sheet.build.operations import operations
 from handwound.sheet.cautions import cautions, kick
 from handwound.sheet.fed import fed
-from handwound.sheet.first_current import energise
 from handwound.sheet.heard import BOOMS
 from handwound.sheet.knee import knee_words
 from handwound.sheet.numbers import key_numbers, numbers
-from handwound.sheet.operation import Build
 from handwound.sheet.summary import summary
 from handwound.sheet.warming import tables
 from handwound.warming import burnt_out, until

@@ -12,9 +12,9 @@ import pytest
 from handwound.files.arrangements import arrangements
 from handwound.parts.design import Design
 from handwound.parts.prediction import Prediction
-from handwound.sheet.gap import gap_picture
-from handwound.sheet.section import cross_section
-from handwound.sheet.shapes import gap
+from handwound.sheet.drawing.gap import gap_picture
+from handwound.sheet.drawing.section import cross_section
+from handwound.sheet.drawing.shapes import gap
 from tests.files import usual
 from tests.sheet import demo
 from tests.sheet.drawing import SVG, Box, parsed, part, texts

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from handwound.sheet.build import operations
+from handwound.sheet.build.operations import operations
 from handwound.sheet.sections import section_ends, section_words
 from handwound.sheet.winding import field_ladder
 from tests.sheet import demo

@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 
 from handwound.faces import records
 from handwound.parts.prediction import Band
-from handwound.sheet import curves
 from handwound.sheet.cautions import cautions
 from handwound.sheet.chart import chart, key
+from handwound.sheet.drawing import curves
 from handwound.sheet.heat_limits import duration, limits, weakest
 from handwound.sheet.warming import Curve, tables
 from handwound.sheet.warming import curves as told

@@ -10,7 +10,7 @@ from handwound.parts.sound import Load, Loudest, Travel
 from handwound.parts.sound_study import Full, Lodged, SoundStudy, Taped, Through
 from handwound.physics.vents import OPEN_LEAST, V_PORT_MOST
 from handwound.quantities import show
-from handwound.sheet.build_in import TAPE, pieces
+from handwound.sheet.build.built_in import TAPE, pieces
 from handwound.sheet.digits import decibels
 from handwound.sheet.heard import lowest, size
 from handwound.sheet.motor import Row, Table

@@ -18,16 +18,17 @@ from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
 from handwound.parts.sheet import Sheet
 from handwound.quantities import show, units
-from handwound.sheet import curves, doubt, heard, rub, warming
-from handwound.sheet.build import operations
+from handwound.sheet import doubt, heard, rub, warming
+from handwound.sheet.build.operations import operations
 from handwound.sheet.cautions import Caution, cautions
-from handwound.sheet.field_picture import flux_picture
-from handwound.sheet.gap import gap_picture
-from handwound.sheet.letters import font_folder, shortened
+from handwound.sheet.drawing import curves
+from handwound.sheet.drawing.field_picture import flux_picture
+from handwound.sheet.drawing.gap import gap_picture
+from handwound.sheet.drawing.letters import font_folder, shortened
+from handwound.sheet.drawing.section import cross_section
+from handwound.sheet.drawing.svg import printable
 from handwound.sheet.numbers import Group, key_numbers, numbers
-from handwound.sheet.section import cross_section
 from handwound.sheet.summary import summary
-from handwound.sheet.svg import printable
 from handwound.sheet.winding import Ladder, field_ladder, voice_ladder
 
 T = TypeVar("T", Caution, Group)

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from handwound.parts.prediction import IronState
-from handwound.sheet.field_picture import TINT, flux_picture
+from handwound.sheet.drawing.field_picture import TINT, flux_picture
 from tests.sheet import demo
 from tests.sheet.drawing import SVG, parsed, part
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from handwound.sheet.svg import Svg, number, printable
+from handwound.sheet.drawing.svg import Svg, number, printable
 
 SVG = "{http://www.w3.org/2000/svg}"
 

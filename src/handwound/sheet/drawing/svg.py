@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from xml.etree import ElementTree
 
-from handwound.sheet.letters import FAMILY, drawable, text_width
-from handwound.sheet.style import HAIR, HATCH, INK, PAPER, TEXT, THIN
+from handwound.sheet.drawing.letters import FAMILY, drawable, text_width
+from handwound.sheet.drawing.style import HAIR, HATCH, INK, PAPER, TEXT, THIN
 
 Point = tuple[float, float]
 

@@ -11,13 +11,13 @@ from handwound.parts.sheet import Sheet
 from handwound.physics.suspension import dip_under, droop_modulus, strip_modulus
 from handwound.quantities import show
 from handwound.sheet.bands import about, half
-from handwound.sheet.build_motor import SEE, as_connected, at_room
+from handwound.sheet.build.glue import glued, weighs
+from handwound.sheet.build.motor import SEE, as_connected, at_room
+from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.digits import with_band
-from handwound.sheet.glue import glued, weighs
+from handwound.sheet.drawing.shapes import front_face, gap, mm, voice_levels, wavy
 from handwound.sheet.numbers import band
-from handwound.sheet.operation import Build, Check, Operation
 from handwound.sheet.sections import section_words
-from handwound.sheet.shapes import front_face, gap, mm, voice_levels, wavy
 from handwound.sheet.winding import voice_ladder
 
 GRAVITY = 9.80665

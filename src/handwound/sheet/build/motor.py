@@ -8,14 +8,14 @@ from handwound.parts.iron import Iron
 from handwound.parts.prediction import Band, Layer
 from handwound.quantities import show
 from handwound.sheet.bands import about, half
-from handwound.sheet.build_magnet import closed, glue_magnets
+from handwound.sheet.build.first_current import energise
+from handwound.sheet.build.magnet import closed, glue_magnets
+from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.digits import with_band
+from handwound.sheet.drawing.shapes import gap, mm, nearest, piles, voice_levels
 from handwound.sheet.fed import Fed
-from handwound.sheet.first_current import energise
 from handwound.sheet.numbers import band
-from handwound.sheet.operation import Build, Check, Operation
 from handwound.sheet.sections import section_words
-from handwound.sheet.shapes import gap, mm, nearest, piles, voice_levels
 from handwound.sheet.winding import Ladder, field_ladder
 
 TOUCH = 1e-7

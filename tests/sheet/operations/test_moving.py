@@ -11,7 +11,7 @@ import pytest
 from handwound.parts.heat import Box
 from handwound.parts.mounting import Back, Baffle, Port
 from handwound.parts.moving import Bond, Cap, Ribs, Spider
-from handwound.sheet.build import operations
+from handwound.sheet.build.operations import operations
 from tests.sheet import demo
 from tests.sheet.steps import BRIEF, DESIGN, MADE, check, first_number, step
 

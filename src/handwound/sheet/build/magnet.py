@@ -5,9 +5,9 @@ from __future__ import annotations
 from handwound.parts.iron import Ring
 from handwound.quantities import show
 from handwound.sheet.bands import about, half, stack_height
+from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.digits import with_band
-from handwound.sheet.operation import Build, Check, Operation
-from handwound.sheet.shapes import gap, mm, nearest
+from handwound.sheet.drawing.shapes import gap, mm, nearest
 
 FACES = {
     "up": "its upper face, towards the cone, is the north pole",

@@ -12,9 +12,9 @@ import pytest
 from handwound.cone import whole
 from handwound.parts.iron import Iron, Ring
 from handwound.parts.moving import Cap, Ribs, Spider
-from handwound.sheet import section, shapes
-from handwound.sheet.gap import elsewhere, gap_picture
-from handwound.sheet.section import cross_section
+from handwound.sheet.drawing import section, shapes
+from handwound.sheet.drawing.gap import elsewhere, gap_picture
+from handwound.sheet.drawing.section import cross_section
 from tests.sheet import demo
 from tests.sheet.drawing import SVG, parsed, part, texts
 

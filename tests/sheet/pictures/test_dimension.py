@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from handwound.sheet.dimension import Label, spread
+from handwound.sheet.drawing.dimension import Label, spread
 
 THINGS = st.lists(st.tuples(st.floats(-50, 150), st.floats(1, 12)), min_size=1, max_size=12)
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from handwound.sheet.shapes import RZ, Skin, Solid
-from handwound.sheet.style import (
+from handwound.sheet.drawing.shapes import RZ, Skin, Solid
+from handwound.sheet.drawing.style import (
     CARD,
     COPPER,
     COPPER_INK,
@@ -21,7 +21,7 @@ from handwound.sheet.style import (
     SPOOL,
     THIN,
 )
-from handwound.sheet.svg import Point, Svg
+from handwound.sheet.drawing.svg import Point, Svg
 
 SCALES = (20.0, 10.0, 5.0, 4.0, 3.0, 2.0, 1.0, 1 / 2, 1 / 3, 1 / 4, 1 / 5, 1 / 8, 1 / 10, 1 / 20)
 """Scales a ruler can follow, the largest first."""

@@ -7,12 +7,12 @@ import math
 from handwound.parts.prediction import Band
 from handwound.physics.wire import resistivity
 from handwound.quantities import show
+from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.cautions import RUNS_AWAY
 from handwound.sheet.digits import with_band
 from handwound.sheet.fed import Fed
 from handwound.sheet.heat_limits import burns_out, burnt
 from handwound.sheet.numbers import band
-from handwound.sheet.operation import Build, Check, Operation
 
 WARM = ", warm"
 """Ends what is read when it no longer warms."""

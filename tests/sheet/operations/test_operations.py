@@ -13,8 +13,8 @@ from handwound.parts.iron import Iron, Ring
 from handwound.parts.moving import Spider
 from handwound.parts.prediction import Band
 from handwound.sheet.bands import stack_height
-from handwound.sheet.build import operations
-from handwound.sheet.shapes import front_face
+from handwound.sheet.build.operations import operations
+from handwound.sheet.drawing.shapes import front_face
 from handwound.sheet.summary import summary
 from tests.sheet import demo
 from tests.sheet.steps import BRIEF, DESIGN, MADE, check, first_number, step

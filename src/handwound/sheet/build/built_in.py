@@ -8,11 +8,11 @@ from handwound.heard.boards import BEHIND, least_air, sawn
 from handwound.parts.mounting import Back, Port
 from handwound.parts.sound_study import Boards
 from handwound.quantities import show
+from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.digits import with_band
+from handwound.sheet.drawing.shapes import mm
 from handwound.sheet.heard import built_in
 from handwound.sheet.numbers import band
-from handwound.sheet.operation import Build, Check, Operation
-from handwound.sheet.shapes import mm
 
 
 def build_in(build: Build) -> tuple[Operation, ...]:

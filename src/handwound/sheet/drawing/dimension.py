@@ -6,9 +6,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from handwound.sheet.letters import text_width, wrap
-from handwound.sheet.style import HAIR, INK, PAPER, SMALL, SOFT, TEXT, THIN
-from handwound.sheet.svg import Point, Svg
+from handwound.sheet.drawing.letters import text_width, wrap
+from handwound.sheet.drawing.style import HAIR, INK, PAPER, SMALL, SOFT, TEXT, THIN
+from handwound.sheet.drawing.svg import Point, Svg
 
 ROW = 4.6
 """Distance between two dimension lines. [mm of paper]"""

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from handwound.sheet import curves
+from handwound.sheet.drawing import curves
 from tests.sheet import demo
 from tests.sheet.drawing import SVG, parsed
 

@@ -7,7 +7,7 @@ from fontTools.ttLib import TTFont
 from hypothesis import given
 from hypothesis import strategies as st
 
-from handwound.sheet.letters import LACKING, drawable, font_folder, shortened, text_width, wrap
+from handwound.sheet.drawing.letters import LACKING, drawable, font_folder, shortened, text_width, wrap
 
 WORDS = st.lists(st.text("abcdefgXYZ 0123456789ΩÄ⌀", min_size=1, max_size=25), max_size=8).map(" ".join)
 

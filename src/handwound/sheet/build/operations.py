@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
-from handwound.sheet import build_last, build_motor, build_moving
-from handwound.sheet.operation import Build, Operation
+from handwound.sheet.build import last, motor, moving
+from handwound.sheet.build.operation import Build, Operation
 
 
 def operations(design: Design, brief: Brief, prediction: Prediction) -> tuple[Operation, ...]:
     """The whole build; the first is number 0."""
     build = Build(design, brief, prediction)
-    return tuple(each for part in (build_motor, build_moving, build_last) for each in part.operations(build))
+    return tuple(each for part in (motor, moving, last) for each in part.operations(build))

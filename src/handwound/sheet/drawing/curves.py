@@ -13,9 +13,9 @@ from matplotlib.ticker import FixedLocator, FuncFormatter, MaxNLocator, NullLoca
 
 from handwound.parts.prediction import Prediction
 from handwound.quantities import plain, show, shown
+from handwound.sheet.drawing.letters import FAMILY
+from handwound.sheet.drawing.style import CURVE, FAINT, INK, SECOND, SHADE, SOFT
 from handwound.sheet.heat_limits import MARKS, burns_out, degrees, duration
-from handwound.sheet.letters import FAMILY
-from handwound.sheet.style import CURVE, FAINT, INK, SECOND, SHADE, SOFT
 from handwound.sheet.warming import curves as warming_curves
 
 if TYPE_CHECKING:

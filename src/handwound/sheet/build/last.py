@@ -6,14 +6,14 @@ from collections.abc import Iterator
 
 from handwound.parts.prediction import Band
 from handwound.quantities import show
-from handwound.sheet.build_in import build_in, vents
+from handwound.sheet.build.built_in import build_in, vents
+from handwound.sheet.build.first_current import settings
+from handwound.sheet.build.glue import glued, weighs
+from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.digits import with_band
-from handwound.sheet.first_current import settings
-from handwound.sheet.glue import glued, weighs
+from handwound.sheet.drawing.shapes import gap, mm
 from handwound.sheet.heat_limits import burns_out
 from handwound.sheet.numbers import band, worded
-from handwound.sheet.operation import Build, Check, Operation
-from handwound.sheet.shapes import gap, mm
 
 BALANCE, GRAVITY = 0.020, 9.80665
 """Mass laid on the cone to find Bl [kg]: common practice. Standard gravity [m/s²]: 3rd CGPM, 1901."""

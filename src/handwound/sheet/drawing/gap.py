@@ -10,12 +10,25 @@ from dataclasses import dataclass
 from handwound.parts.design import Design
 from handwound.parts.prediction import Prediction
 from handwound.quantities import show, shown
-from handwound.sheet.dimension import spread
-from handwound.sheet.letters import shortened, text_width, wrap
-from handwound.sheet.shapes import Gap, gap, mm, voice_levels
-from handwound.sheet.style import CARD, COPPER, COPPER_INK, ENAMEL, FIRM, HAIR, INK, IRON, SMALL, SOFT, TEXT, THIN
-from handwound.sheet.svg import Point, Svg
-from handwound.sheet.view import HATCH_STEP, ratio
+from handwound.sheet.drawing.dimension import spread
+from handwound.sheet.drawing.letters import shortened, text_width, wrap
+from handwound.sheet.drawing.shapes import Gap, gap, mm, voice_levels
+from handwound.sheet.drawing.style import (
+    CARD,
+    COPPER,
+    COPPER_INK,
+    ENAMEL,
+    FIRM,
+    HAIR,
+    INK,
+    IRON,
+    SMALL,
+    SOFT,
+    TEXT,
+    THIN,
+)
+from handwound.sheet.drawing.svg import Point, Svg
+from handwound.sheet.drawing.view import HATCH_STEP, ratio
 
 ENLARGED = (100, 80, 60, 50, 40, 30, 25, 20, 15, 12, 10, 8, 6, 5, 4, 3, 2, 1)
 FAN = 4.0
