@@ -12,6 +12,8 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
+from handwound.language import pointed
+
 if TYPE_CHECKING:
     import numpy as np
     import numpy.typing as npt
@@ -144,9 +146,9 @@ def plain(number: float, digits: int = 3) -> str:
     if abs(number) < 1e-12:  # what the last line would write as nothing but zeros
         return "0"
     text = f"{number:.{digits}g}"
-    if "e" not in text:
-        return text
-    return f"{float(text):.0f}" if abs(number) >= 1 else f"{float(text):.12f}".rstrip("0")
+    if "e" in text:
+        text = f"{float(text):.0f}" if abs(number) >= 1 else f"{float(text):.12f}".rstrip("0")
+    return pointed(text)
 
 
 def _read_text(quantity: Quantity, text: str, what: str) -> Measured:

@@ -10,7 +10,8 @@ import pytest
 from tests.rules import house
 
 FLOORS = (
-    {"errors", "quantities"},
+    {"errors", "language"},
+    {"quantities"},
     {"parts", "physics", "kept"},
     {"materials", "programme"},
     {"files"},

@@ -14,12 +14,13 @@ from handwound.parts.prediction import Band, Prediction
 from handwound.parts.source import COLD_SHARE, LEAST_SHARE
 from handwound.physics.build_up import reverse_voltage
 from handwound.physics.loudest import full_heat
-from handwound.quantities import Num, show
+from handwound.quantities import Num
 from handwound.sheet.digits import with_band
 from handwound.sheet.fed import Fed, fed
 from handwound.sheet.heat_limits import HELD, after, burns_out, burnt, degrees, duration, limits, weakest
 from handwound.sheet.knee import knee_is_near, knee_words
 from handwound.sheet.numbers import band
+from handwound.sheet.said import show
 from handwound.warming import reached
 
 TOUCH_VOLTS = 60.0

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 
+from handwound.language import pointed
 from handwound.parts.prediction import Band
 from handwound.quantities import Num, plain, quantities, shown
+from handwound.sheet.said import Said, printed, ranged, say
 
 COUNTS = {"N", "N_l", "n_l"}
 """What is counted has no places after the point."""
@@ -13,9 +15,9 @@ FIGURES = 4
 """More figures than these no bench can read."""
 
 
-def to_place(name: str, value: float, places: int) -> str:
+def to_place(name: str, value: float, places: int) -> Said:
     """The value in the table's shown unit with so many places after the point, without the unit."""
-    return f"{shown(name, value):.{places}f}"
+    return printed(name, value, pointed(f"{shown(name, value):.{places}f}"))
 
 
 def places_of(name: str, band: Band) -> int:
@@ -40,12 +42,14 @@ def places_of(name: str, band: Band) -> int:
 
 def rounded(value: float, places: int) -> str:
     """The value with so many places after the point, or to tens where that is -1; never -0."""
-    return f"{round(value, places) + 0.0:.{max(0, places)}f}"
+    return pointed(f"{round(value, places) + 0.0:.{max(0, places)}f}")
 
 
-def decibels(dL: Num, places: int = 2) -> str:
+def decibels(dL: Num, places: int = 2) -> Said:
     """A change of the level; what is as good as silent is not told further. An ear has enough with one place."""
-    return "-60 dB or less" if dL < -60 else f"{round(float(dL), places) + 0.0:+.{places}f} dB"  # and never -0.0
+    if dL < -60:
+        return say("-60 dB or less")
+    return printed("dL", dL, pointed(f"{round(float(dL), places) + 0.0:+.{places}f}"), "dB")  # and never -0.0
 
 
 def banded(name: str, band: Band) -> tuple[str, str, str]:
@@ -64,8 +68,6 @@ def unit(name: str) -> str:
     return "" if text == "1" else text
 
 
-def with_band(name: str, band: Band) -> str:
+def with_band(name: str, band: Band) -> Said:
     """``"4.2 T·m (3.9 to 4.5)"``."""
-    middle, low, high = banded(name, band)
-    value = f"{middle} {unit(name)}".strip()
-    return value if low == high else f"{value} ({low} to {high})"
+    return ranged(name, band, banded(name, band), unit(name))

@@ -7,9 +7,9 @@ from collections.abc import Iterable, Sequence
 from handwound.materials import steels
 from handwound.materials.advice import advice
 from handwound.parts.prediction import Prediction, Weight
-from handwound.quantities import show
 from handwound.sheet.motor import Table
 from handwound.sheet.numbers import KEY, told, worded
+from handwound.sheet.said import show
 
 HEAVIEST = 3
 """So many inputs are told for each result."""

@@ -11,12 +11,12 @@ from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
 from handwound.parts.sound import Place, Sound, Tone
 from handwound.parts.source import LEAST_SHARE
-from handwound.quantities import show
 from handwound.sheet.cautions import BOOMS
 from handwound.sheet.digits import decibels, with_band
 from handwound.sheet.heat_limits import burns_out
 from handwound.sheet.motor import SMALL, Row, Table
 from handwound.sheet.numbers import band, worded
+from handwound.sheet.said import show
 from handwound.sounding import LOW
 
 TOLD = (100.0, 1000.0)

@@ -6,11 +6,12 @@ from collections.abc import Iterator, Sequence
 
 from handwound.parts.heat_study import Bears, Duty, Feeding, FromCold, HeatStudy, Help, Music, State, VoiceHeat
 from handwound.programme import USUAL
-from handwound.quantities import Num, show
+from handwound.quantities import Num
 from handwound.sheet.cautions import RUNS_AWAY, TOUCH_VOLTS, Caution, kick
 from handwound.sheet.digits import decibels
 from handwound.sheet.heat_limits import HEAD, HELD, TOUCHED, degrees, duration, row
 from handwound.sheet.motor import Row, Table
+from handwound.sheet.said import show
 from handwound.sheet.warming import FED, FILMS, WARM
 from handwound.warming import RUNAWAY
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import isfinite
 
 from handwound.parts.prediction import MagnetState
-from handwound.quantities import show
+from handwound.sheet.said import show
 
 KNEE_NEAR = 50e3
 """A worst place nearer to the knee than this deserves a warning (this project's own). [A/m]"""

@@ -21,11 +21,12 @@ from handwound.parts.study import (
     Travel,
     Worth,
 )
-from handwound.quantities import Num, show
+from handwound.quantities import Num
 from handwound.sheet import winding_faults
 from handwound.sheet.cautions import TOUCH_VOLTS, spark
 from handwound.sheet.digits import decibels
 from handwound.sheet.knee import knee_words
+from handwound.sheet.said import show
 
 Row = tuple[str, ...]
 TRACE = 1e-4

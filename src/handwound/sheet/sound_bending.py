@@ -8,9 +8,9 @@ from handwound.cone import AS_ONE
 from handwound.parts.prediction import Band
 from handwound.parts.sound import Bend, Breakup
 from handwound.parts.sound_study import Card, SoundStudy
-from handwound.quantities import show
 from handwound.sheet.digits import decibels, with_band
 from handwound.sheet.motor import Row, Table
+from handwound.sheet.said import show
 
 AS_IT_IS, FLAT, STEEP = "as it is", "a flat card", "a cone of 35°"
 """Names of diaphragms that the sentence tells of."""

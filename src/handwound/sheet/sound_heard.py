@@ -10,8 +10,8 @@ import numpy as np
 
 from handwound.parts.sound import Breakup
 from handwound.parts.sound_study import SoundStudy, Step, Thirds
-from handwound.quantities import show
 from handwound.sheet.motor import Row, Table
+from handwound.sheet.said import show
 
 if TYPE_CHECKING:
     from handwound.parts.prediction import Array

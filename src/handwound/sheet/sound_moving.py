@@ -9,9 +9,9 @@ import numpy as np
 
 from handwound.parts.sound import Held
 from handwound.parts.sound_study import Budget, Copper, Hung, Suspension
-from handwound.quantities import show
 from handwound.sheet.digits import decibels
 from handwound.sheet.motor import Row, Table
+from handwound.sheet.said import show
 
 NEAR = 0.04
 """Copper by its ohms this near to the plan is the plan: the meter and the tape are no better (common practice)."""

@@ -9,11 +9,11 @@ from handwound.heard.travel import ENDS
 from handwound.parts.sound import Load, Loudest, Travel
 from handwound.parts.sound_study import Full, Lodged, SoundStudy, Taped, Through
 from handwound.physics.vents import OPEN_LEAST, V_PORT_MOST
-from handwound.quantities import show
 from handwound.sheet.build.built_in import TAPE, pieces
 from handwound.sheet.digits import decibels
 from handwound.sheet.heard import lowest, size
 from handwound.sheet.motor import Row, Table
+from handwound.sheet.said import show
 
 KEEPS_HEAT = (
     "A box keeps heat in, most of all a field coil's: write V_box and t_box into brief.toml and predict again before "

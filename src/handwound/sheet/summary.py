@@ -5,13 +5,13 @@ from __future__ import annotations
 from handwound.parts.coil import Coil
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
-from handwound.quantities import show
 from handwound.sheet.digits import with_band
-from handwound.sheet.drawing.shapes import gap, mm
+from handwound.sheet.drawing.shapes import gap
 from handwound.sheet.fed import fed
 from handwound.sheet.heard import built_in
 from handwound.sheet.heat_limits import burns_out, burnt
 from handwound.sheet.numbers import band
+from handwound.sheet.said import mm, show
 
 
 def summary(design: Design, brief: Brief, prediction: Prediction) -> str:

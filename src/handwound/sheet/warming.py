@@ -9,11 +9,11 @@ import numpy as np
 
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction, Warming
-from handwound.quantities import show
 from handwound.sheet.digits import with_band
 from handwound.sheet.heat_limits import HEAD, burns_out, burnt, degrees, duration, limits, row, weakest
 from handwound.sheet.motor import Row, Table
 from handwound.sheet.numbers import band
+from handwound.sheet.said import show
 from handwound.warming import RUNAWAY
 
 if TYPE_CHECKING:

@@ -8,9 +8,10 @@ from handwound.parts.coil import Coil, FieldCoil
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Layer, Prediction
 from handwound.parts.source import COLD_SHARE, LEAST_SHARE
-from handwound.quantities import plain, show, shown
+from handwound.quantities import plain, shown
 from handwound.sheet.digits import to_place
 from handwound.sheet.fed import Fed, fed
+from handwound.sheet.said import show
 from handwound.sheet.sections import section_ends, section_words
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from handwound.parts.faults import VoiceFault, WindingFault
-from handwound.quantities import Num, show
+from handwound.quantities import Num
 from handwound.sheet.digits import decibels
+from handwound.sheet.said import show
 
 Row = tuple[str, ...]
 VOICE_HEAD = ("", "Re, cold", "Bl", "level, same voltage", "peak of Z", "L at 1 kHz")

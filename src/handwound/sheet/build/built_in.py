@@ -7,12 +7,11 @@ from collections.abc import Iterator
 from handwound.heard.boards import BEHIND, least_air, sawn
 from handwound.parts.mounting import Back, Port
 from handwound.parts.sound_study import Boards
-from handwound.quantities import show
 from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.digits import with_band
-from handwound.sheet.drawing.shapes import mm
 from handwound.sheet.heard import built_in
 from handwound.sheet.numbers import band
+from handwound.sheet.said import Said, counted, joined, mm, printed, say, show
 
 
 def build_in(build: Build) -> tuple[Operation, ...]:
@@ -20,17 +19,18 @@ def build_in(build: Build) -> tuple[Operation, ...]:
     design, brief = build.design, build.brief
     if build.prediction.mounted is None or not (design.back or brief.box or brief.baffle):
         return ()
-    do = [f"The driver goes {built_in(brief, design)}: seal its rim, no gap may hiss."]
+    do = [say("The driver goes {where}: seal its rim, no gap may hiss.", where=built_in(brief, design))]
     if brief.box or brief.baffle:
         do.append(_hole(build))
     do += _boxed(build)
     if design.back:
-        do.append(f"Its own back: {vents(design.back)}. {TAPE}")
+        do.append(say("Its own back: {vents}. {tape}", vents=vents(design.back), tape=say(TAPE)))
     check = Check(
-        "highest peak of the impedance, as it is built in", with_band("f_c", band(build.prediction, "mounted.f_c")),
-        "Softer or more air than planned, or a leak.", "Stiffer or less air than planned.",
+        say("highest peak of the impedance, as it is built in"),
+        with_band("f_c", band(build.prediction, "mounted.f_c")),
+        say("Softer or more air than planned, or a leak."), say("Stiffer or less air than planned."),
     )  # fmt: skip
-    return (Operation("Build it in", tuple(do), (check,)),)
+    return (Operation("BI", say("Build it in"), tuple(do), (check,)),)
 
 
 TAPE = (
@@ -40,62 +40,78 @@ TAPE = (
 """What open holes do: they are a plug of air that swings on the spring of the air behind the diaphragm."""
 
 
-def vents(back: Back) -> str:
+def vents(back: Back) -> Said:
     """How many holes, how many of them open."""
-    taped = f", {int(back.n_taped)} of them taped over" if back.n_taped else ""
-    left = int(back.n_vent) - int(back.n_taped)
-    return f"{int(back.n_vent)} holes of ⌀{mm('d_vent', back.d_vent)} mm{taped}; {left} stay open"
+    holes, taped, d_vent = counted("n_vent", back.n_vent), counted("n_taped", back.n_taped), mm("d_vent", back.d_vent)
+    left = counted("n_vent", back.n_vent - back.n_taped)
+    if back.n_taped:
+        return say(
+            "{holes} holes of ⌀{d_vent} mm, {taped} of them taped over; {left} stay open", holes=holes, d_vent=d_vent,
+            taped=taped, left=left,
+        )  # fmt: skip
+    return say("{holes} holes of ⌀{d_vent} mm; {left} stay open", holes=holes, d_vent=d_vent, left=left)
 
 
-def _hole(build: Build) -> str:
+def _hole(build: Build) -> Said:
     """What is known of the hole: a frame has no sizes in a design."""
     free, rim = mm("d_out", build.design.surround.d_out), mm("D_outline", build.brief.D_outline)
-    board = ""
+    hole = say(
+        "Hole for the driver: round the frame where it passes, under its flange; before a frame that stands behind the "
+        "board no narrower than ⌀{free} mm, where the surround ends. All of the driver is within ⌀{rim} mm.",
+        free=free, rim=rim,
+    )  # fmt: skip
     if build.brief.baffle and not build.brief.box:
         wide, high = (mm(name, getattr(build.brief.baffle, name)) for name in ("W_baffle", "H_baffle"))
-        board = f"Saw one board of {wide} × {high} mm, the hole in its middle. "
-    return (
-        f"{board}Hole for the driver: round the frame where it passes, under its flange; before a frame that stands "
-        f"behind the board no narrower than ⌀{free} mm, where the surround ends. All of the driver is within ⌀{rim} mm."
-    )
+        board = say("Saw one board of {wide} × {high} mm, the hole in its middle.", wide=wide, high=high)
+        return joined(" ", (board, hole))
+    return hole
 
 
-def _boxed(build: Build) -> Iterator[str]:
+def _boxed(build: Build) -> Iterator[Said]:
     """The boards of a box and its port."""
     box, port = build.brief.box, build.brief.port
     if box is None:
         return
     boards = sawn(build.design, build.brief)
     if boards is None:
-        least = show("V_box", least_air(build.design, build.brief), 2)
-        yield f"Boards round so little air do not hold this driver: from {least} on they do. It wants another vessel."
+        yield say(
+            "Boards round so little air do not hold this driver: from {least} on they do. It wants another vessel.",
+            least=show("V_box", least_air(build.design, build.brief), 2),
+        )
     else:
         t_box, ends, floors, sides, inside = pieces(boards)
-        yield (
-            f"Boards {t_box} thick, two of each: front and back {ends}, top and bottom {floors}, sides {sides}; glue "
-            f"them butt to butt, front and back over all. Inside {inside}, at least {show('D_in', BEHIND)} of it "
-            "behind the motor. Goggles and mask; the saw's guard stays on."
-        )
+        yield say(
+            "Boards {t_box} thick, two of each: front and back {ends}, top and bottom {floors}, sides {sides}; glue "
+            "them butt to butt, front and back over all. Inside {inside}, at least {behind} of it behind the motor. "
+            "Goggles and mask; the saw's guard stays on.",
+            t_box=t_box, ends=ends, floors=floors, sides=sides, inside=inside, behind=show("D_in", BEHIND),
+        )  # fmt: skip
     if port:
         yield _port(build, port)
 
 
-def _port(build: Build, port: Port) -> str:
+def _port(build: Build, port: Port) -> Said:
     """The port, cut to its note."""
-    tubes = "One port" if port.n_port == 1 else f"{int(port.n_port)} ports"
-    size = f"⌀{mm('d_port', port.d_port)} inside, {mm('l_port', port.l_port)} long (mm)"
-    note = ""
+    n_port, d_port, l_port = counted("n_port", port.n_port), mm("d_port", port.d_port), mm("l_port", port.l_port)
+    tubes = say("Ports: {n_port}, ⌀{d_port} inside, {l_port} long (mm).", n_port=n_port, d_port=d_port, l_port=l_port)
     if build.prediction.sound and (f_box := build.prediction.sound.places[0].f_box):
-        note = f", until the impedance is least at {show('f_box', f_box, 2)}, between its two peaks"
-    return f"{tubes}: {size}. Cut longer, then shorten{note}."
+        cut = say(
+            "Cut longer, then shorten, until the impedance is least at {f_box}, between its two peaks.",
+            f_box=show("f_box", f_box, 2),
+        )
+    else:
+        cut = say("Cut longer, then shorten.")
+    return joined(" ", (tubes, cut))
 
 
-def pieces(boards: Boards) -> tuple[str, str, str, str, str]:
+def pieces(boards: Boards) -> tuple[Said, Said, Said, Said, Said]:
     """The thickness; front and back; top and bottom; sides; what is inside, width, height and depth."""
     W, H, D, W_out, H_out = (
-        f"{1000 * float(side):.0f}" for side in (boards.W_in, boards.H_in, boards.D_in, boards.W_out, boards.H_out)
+        printed(name, getattr(boards, name), f"{1000 * float(getattr(boards, name)):.0f}")
+        for name in ("W_in", "H_in", "D_in", "W_out", "H_out")
     )
     return (
-        show("t_box", float(boards.t_box)), f"{W_out} × {H_out} mm", f"{W_out} × {D} mm", f"{D} × {H} mm",
-        f"{W} × {H} × {D} mm",
+        show("t_box", boards.t_box), joined(" × ", (W_out, say("{H} mm", H=H_out))),
+        joined(" × ", (W_out, say("{D} mm", D=D))), joined(" × ", (D, say("{H} mm", H=H))),
+        joined(" × ", (W, H, say("{D} mm", D=D))),
     )  # fmt: skip

@@ -6,13 +6,13 @@ import math
 
 from handwound.parts.prediction import Band
 from handwound.physics.wire import resistivity
-from handwound.quantities import show
 from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.cautions import RUNS_AWAY
 from handwound.sheet.digits import with_band
 from handwound.sheet.fed import Fed
 from handwound.sheet.heat_limits import burns_out, burnt
 from handwound.sheet.numbers import band
+from handwound.sheet.said import show
 
 WARM = ", warm"
 """Ends what is read when it no longer warms."""
@@ -25,7 +25,7 @@ def energise(build: Build, fed: Fed) -> Operation:
     """First a tenth, then all of it, watched."""
     if burns_out(build.prediction):
         do = f"Do not switch it on: on this supply the field coil {burnt(build.prediction)}."
-        return Operation("First current", (do,), (), f"The field coil burns out: {RUNS_AWAY}")
+        return Operation("EN", "First current", (do,), (), f"The field coil burns out: {RUNS_AWAY}")
     do, checks = _by_current(build, fed) if fed.cold.limit == "current" else _by_voltage(build, fed)
     outside = Check(
         "outside, warm", with_band("T_case", band(build.prediction, "heat.T_case")), "Better so.",
@@ -34,10 +34,10 @@ def energise(build: Build, fed: Fed) -> Operation:
     start = "Diode across the coil, its ring to plus. Supply at zero, then connect, then turn it up."
     stop = f"Stop at any smell or smoke, when the amperes climb by themselves{_too_many_ohms(fed)}."
     if build.off is None:
-        return Operation("First current", (start, do, HEAT_RUN), (*checks, outside), stop)
+        return Operation("EN", "First current", (start, do, HEAT_RUN), (*checks, outside), stop)
     cold = tuple(check for check in checks if not check.what.endswith(WARM))
     off = f"Do not leave it on: {build.off}. Measure, stay with it."
-    return Operation("First current", (start, do, off), cold, stop)
+    return Operation("EN", "First current", (start, do, off), cold, stop)
 
 
 def _too_many_ohms(fed: Fed) -> str:

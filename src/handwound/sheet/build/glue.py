@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from handwound.masses import bond_mass
-from handwound.quantities import show
 from handwound.sheet.build.operation import Build
 from handwound.sheet.digits import with_band
-from handwound.sheet.drawing.shapes import mm
 from handwound.sheet.numbers import band
+from handwound.sheet.said import mm, show
 
 WHERE = {
     "neck": "round the neck", "rim": "round the rim", "cap": "under the cap", "seam": "along the seam",

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handwound.parts.prediction import Band
-from handwound.quantities import show
 from handwound.sheet.build.built_in import build_in, vents
 from handwound.sheet.build.first_current import settings
 from handwound.sheet.build.glue import glued, weighs
 from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.digits import with_band
-from handwound.sheet.drawing.shapes import gap, mm
+from handwound.sheet.drawing.shapes import gap
 from handwound.sheet.heat_limits import burns_out
 from handwound.sheet.numbers import band, worded
+from handwound.sheet.said import mm, show
 
 BALANCE, GRAVITY = 0.020, 9.80665
 """Mass laid on the cone to find Bl [kg]: common practice. Standard gravity [m/s²]: 3rd CGPM, 1901."""
@@ -36,6 +36,7 @@ def rub(build: Build) -> Operation:
         off = " Field off first, then on."
         pulled = f" Rubs only with the field on: the {air.pole} is off centre." if air.pole and air.plate else ""
     return Operation(
+        "RB",
         "Pull the shims, listen for rub",
         (
             f"Slow tone from 20 to 100 Hz, quiet; press the rim at 8 clock positions.{off}",
@@ -49,7 +50,7 @@ def measure(build: Build) -> Operation:
     """What the driver has become."""
     title = "Measure: resonance, impedance, Bl"
     if burns_out(build.prediction):
-        return Operation(title, (NOT_YET,))
+        return Operation("ME", title, (NOT_YET,))
     made, cold = build.prediction, _balance(band(build.prediction, "motor.Bl"))
     when = f"cold. Field {build.off}." if build.off else "once cold, once when the motor no longer warms."
     do = (
@@ -64,6 +65,7 @@ def measure(build: Build) -> Operation:
         )
         low = "Bl is low: coil too far out, a layer reversed, a joint open, or a weak magnet."
     return Operation(
+        "ME",
         title,
         (do, *_other(build)),
         (
@@ -140,15 +142,16 @@ def cap(build: Build) -> Operation:
             f"Cap: {part.sheet.name}, ⌀{mm('d_out', part.d_out)}{high} (mm){weighs(build, 'm_cap', 'it weighs')}.",
             *glued(build, "cap"),
         )
-    return Operation("Dust cap", (*made, "Only when nothing rubs: blow the gap clean, glue the cap on."))
+    return Operation("DC", "Dust cap", (*made, "Only when nothing rubs: blow the gap clean, glue the cap on."))
 
 
 def first_sound(build: Build) -> Operation:
     """Loud comes later."""
     if burns_out(build.prediction):
-        return Operation("First sound", (NOT_YET,))
+        return Operation("FS", "First sound", (NOT_YET,))
     first = (f"Field {build.off}. " if build.off else "Field on first. ") if build.fed else ""
     return Operation(
+        "FS",
         "First sound",
         (
             f"{first}Amplifier at zero, 4 Ω 5 W in series with the voice coil, then slowly up.",
@@ -189,4 +192,4 @@ def label(build: Build) -> Operation:
         read.insert(3, "ohms of the field coil at °C")
     if build.design.back:
         read[1] = f"fs, {int(build.design.back.n_taped)} of {int(build.design.back.n_vent)} holes taped"
-    return Operation("Label", (f"On the driver: {words}",), tuple(Check(what, "", "", "") for what in read))
+    return Operation("LB", "Label", (f"On the driver: {words}",), tuple(Check(what, "", "", "") for what in read))

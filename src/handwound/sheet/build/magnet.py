@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from handwound.parts.iron import Ring
-from handwound.quantities import show
 from handwound.sheet.bands import about, half, stack_height
 from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.digits import with_band
-from handwound.sheet.drawing.shapes import gap, mm, nearest
+from handwound.sheet.drawing.shapes import gap, nearest
+from handwound.sheet.said import mm, show
 
 FACES = {
     "up": "its upper face, towards the cone, is the north pole",
@@ -34,7 +34,7 @@ def glue_magnets(build: Build) -> Operation:
         *_centred(build),
     ]
     stop = "Stop if a magnet is cracked or has chipped into the gap: splinters are sharp and stay magnetic."
-    return Operation("Glue the motor together", tuple(do), closed(build), stop)
+    return Operation("MG", "Glue the motor together", tuple(do), closed(build), stop)
 
 
 def closed(build: Build) -> tuple[Check, ...]:

@@ -6,15 +6,15 @@ from handwound.materials.joints import joints
 from handwound.parts.coil import Coil
 from handwound.parts.iron import Iron
 from handwound.parts.prediction import Band, Layer
-from handwound.quantities import show
 from handwound.sheet.bands import about, half
 from handwound.sheet.build.first_current import energise
 from handwound.sheet.build.magnet import closed, glue_magnets
 from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.digits import with_band
-from handwound.sheet.drawing.shapes import gap, mm, nearest, piles, voice_levels
+from handwound.sheet.drawing.shapes import gap, nearest, piles, voice_levels
 from handwound.sheet.fed import Fed
 from handwound.sheet.numbers import band
+from handwound.sheet.said import mm, show
 from handwound.sheet.sections import section_words
 from handwound.sheet.winding import Ladder, field_ladder
 
@@ -53,7 +53,7 @@ def stock(build: Build) -> Operation:
         if coil:
             checks += _wire_checks(coil, rungs[-1])
     stop = f"Stop: {'; '.join(short)}. A coil is wound in one piece." if short else ""
-    return Operation("Stock check", tuple(do), tuple(dict.fromkeys(checks)), stop)
+    return Operation("ST", "Stock check", tuple(do), tuple(dict.fromkeys(checks)), stop)
 
 
 def iron(build: Build) -> Operation:
@@ -70,7 +70,7 @@ def iron(build: Build) -> Operation:
         f"Turn the stack on its axis: the run-out of {air.beside} must not pass 0.10 mm.",
     ]
     checks = () if magnets else closed(build)
-    return Operation("Iron", tuple(do), checks, "Stop if two parts rock on each other.")
+    return Operation("IR", "Iron", tuple(do), checks, "Stop if two parts rock on each other.")
 
 
 def _left_as_they_are(iron: Iron) -> str:
@@ -94,6 +94,7 @@ def spool(build: Build, fed: Fed) -> Operation:
     slides = f" It must slide over {inner.name}, ⌀{mm('d_out', inner.d_out)}." if inner else ""
     size = f"outside ⌀{mm('D_f', coil.D_f)}, wall {mm('t_f', coil.t_f)}, {mm('h_w', coil.h_w)} between its cheeks"
     return Operation(
+        "SP",
         "Spool of the field coil",
         (
             f"Make the spool: {size}, cheeks {mm('t_fl', coil.t_fl)} thick (mm).{slides}",
@@ -114,6 +115,7 @@ def wind_field(build: Build, fed: Fed, ladder: Ladder) -> Operation:
     last = build.prediction.field_ladder[-1]
     hold = ladder.holds[-1]
     return Operation(
+        "FC",
         "Wind the field coil",
         (
             f"{ladder.wire}.",

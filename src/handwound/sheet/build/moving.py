@@ -9,14 +9,14 @@ from handwound.masses import LATE, glue_mass
 from handwound.parts.prediction import Band
 from handwound.parts.sheet import Sheet
 from handwound.physics.suspension import dip_under, droop_modulus, strip_modulus
-from handwound.quantities import show
 from handwound.sheet.bands import about, half
 from handwound.sheet.build.glue import glued, weighs
 from handwound.sheet.build.motor import SEE, as_connected, at_room
 from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.digits import with_band
-from handwound.sheet.drawing.shapes import front_face, gap, mm, voice_levels, wavy
+from handwound.sheet.drawing.shapes import front_face, gap, voice_levels, wavy
 from handwound.sheet.numbers import band
+from handwound.sheet.said import mm, show
 from handwound.sheet.sections import section_words
 from handwound.sheet.winding import voice_ladder
 
@@ -43,6 +43,7 @@ def former(build: Build) -> Operation:
     coil = build.design.voice_coil
     strip = math.pi * (float(coil.D_fi) + float(coil.t_f))
     return Operation(
+        "FO",
         "Mandrel and former",
         (
             f"Mandrel ⌀{mm('D_fi', coil.D_fi)} mm with release film. Strip of {coil.former.name}: "
@@ -68,6 +69,7 @@ def voice_coil(build: Build) -> Operation:
     ends = "Both ends leave at the front." if even else "One end runs back to the front under the last layer."
     mass = Band(*(a + b for a, b in zip(band(made, "moving.m_vc"), band(made, "moving.m_f"), strict=True)))
     return Operation(
+        "VC",
         "Wind the voice coil",
         (
             f"{ladder.wire}.",
@@ -110,6 +112,7 @@ def diaphragm(build: Build) -> Operation:
             f"on edge at equal angles{weighs(build, 'm_rib', 'together')}.",
         )
     return Operation(
+        "DI",
         f"Diaphragm: {part.form}",
         (
             f"{part.sheet.name}: {size} (mm). {do}", *stand, *glued(build, "seam"), *_stretched(build),
@@ -171,6 +174,7 @@ def leads(build: Build) -> Operation:
     bits = "; ".join(f"{bit.name} {show('m', float(bit.m))}" for bit in build.design.bits)
     weigh = (f"Planned weights: {bits}.",) if bits else ()
     return Operation(
+        "LD",
         "Leads",
         (
             "Stranded flex in a loop, both ends anchored with a drop of glue; no stiff wire may bend.",
@@ -231,7 +235,7 @@ def assembly(build: Build) -> Operation:
                     f"It may rub: {show('c_min', float(build.brief.c_min))} was asked for.", "Fine.",
                 )
             )  # fmt: skip
-    return Operation("Assembly on shims", tuple(do), tuple(checks))
+    return Operation("AS", "Assembly on shims", tuple(do), tuple(checks))
 
 
 def _spider(build: Build) -> Iterator[str]:
@@ -260,6 +264,7 @@ def surround(build: Build) -> Operation:
     }
     load = next((load for load in LOADS if _sinks(build, load).value >= DIP), LOADS[-1])
     return Operation(
+        "SU",
         "Surround",
         (
             f"{part.sheet.name}, free from ⌀{mm('d_in', part.d_in)} to ⌀{mm('d_out', part.d_out)} mm. "

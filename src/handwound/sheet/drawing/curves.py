@@ -12,10 +12,11 @@ from matplotlib.figure import Figure
 from matplotlib.ticker import FixedLocator, FuncFormatter, MaxNLocator, NullLocator
 
 from handwound.parts.prediction import Prediction
-from handwound.quantities import plain, show, shown
+from handwound.quantities import plain, shown
 from handwound.sheet.drawing.letters import FAMILY
 from handwound.sheet.drawing.style import CURVE, FAINT, INK, SECOND, SHADE, SOFT
 from handwound.sheet.heat_limits import MARKS, burns_out, degrees, duration
+from handwound.sheet.said import show
 from handwound.sheet.warming import curves as warming_curves
 
 if TYPE_CHECKING:

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 
 from handwound.parts.design import Design
 from handwound.parts.prediction import IronState
-from handwound.quantities import show
 from handwound.sheet.drawing.dimension import Label, labels
 from handwound.sheet.drawing.shapes import Solid, iron
 from handwound.sheet.drawing.style import CURVE, HAIR, IRON, KNEE, SATURATED
 from handwound.sheet.drawing.svg import Svg
 from handwound.sheet.drawing.view import View
+from handwound.sheet.said import show
 
 if TYPE_CHECKING:
     import numpy as np

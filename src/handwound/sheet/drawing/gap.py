@@ -9,10 +9,10 @@ from dataclasses import dataclass
 
 from handwound.parts.design import Design
 from handwound.parts.prediction import Prediction
-from handwound.quantities import show, shown
+from handwound.quantities import shown
 from handwound.sheet.drawing.dimension import spread
 from handwound.sheet.drawing.letters import shortened, text_width, wrap
-from handwound.sheet.drawing.shapes import Gap, gap, mm, voice_levels
+from handwound.sheet.drawing.shapes import Gap, gap, voice_levels
 from handwound.sheet.drawing.style import (
     CARD,
     COPPER,
@@ -29,6 +29,7 @@ from handwound.sheet.drawing.style import (
 )
 from handwound.sheet.drawing.svg import Point, Svg
 from handwound.sheet.drawing.view import HATCH_STEP, ratio
+from handwound.sheet.said import mm, show
 
 ENLARGED = (100, 80, 60, 50, 40, 30, 25, 20, 15, 12, 10, 8, 6, 5, 4, 3, 2, 1)
 FAN = 4.0

@@ -10,10 +10,11 @@ from handwound.parts.prediction import Prediction
 from handwound.sheet.drawing.dimension import ROW, TIGHT, WING, Label, across, along, labels, scale_bar, spread
 from handwound.sheet.drawing.gap import draw_gap, lens_height
 from handwound.sheet.drawing.letters import text_width
-from handwound.sheet.drawing.shapes import RZ, SPIDER, Gap, Skin, Solid, coils, gap, iron, mm, piles, skins
+from handwound.sheet.drawing.shapes import RZ, SPIDER, Gap, Skin, Solid, coils, gap, iron, piles, skins
 from handwound.sheet.drawing.style import FIRM, HAIR, INK, SMALL, SOFT, TEXT
 from handwound.sheet.drawing.svg import Svg
 from handwound.sheet.drawing.view import SCALES, View, ratio
+from handwound.sheet.said import mm
 
 WIDTH, HEIGHT = 180.0, 132.0
 """The drawing fits A4 and Letter. [mm of paper]"""

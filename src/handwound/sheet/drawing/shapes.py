@@ -17,7 +17,8 @@ from handwound.parts.iron import Ring
 from handwound.parts.moving import Diaphragm, Ribs, Spider, Surround
 from handwound.parts.prediction import Prediction, Winding
 from handwound.physics.shell.meridian import dome
-from handwound.quantities import Num, plain, shown
+from handwound.quantities import Num
+from handwound.sheet.said import mm
 from handwound.suspension import spider_shell, surround_shell
 
 if TYPE_CHECKING:
@@ -81,11 +82,6 @@ class Gap:
     pole: str
     plate: str
     beside: str
-
-
-def mm(name: str, value: Num, digits: int = 4) -> str:
-    """A length of the drawing in millimetres, as a workshop writes it."""
-    return plain(shown(name, float(value)), digits)
 
 
 def iron(design: Design) -> list[Solid]:
