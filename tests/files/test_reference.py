@@ -57,6 +57,7 @@ ROWS: dict[str, type[Row]] = {
     "### `[centring]`": centring.CentringRow,
     "### `[frame]`": heat.FrameRow,
     "### `[back]`": mounting.BackRow,
+    "### `[flange]`": mounting.FlangeRow,
 }
 
 

@@ -14,7 +14,7 @@ from handwound.files.coil import read_field_coil, read_voice_coil
 from handwound.files.heat import read_frame
 from handwound.files.iron import place_of, read_iron
 from handwound.files.lines import index
-from handwound.files.mounting import read_back
+from handwound.files.mounting import read_back, read_flange
 from handwound.files.moving import read_bonds, read_cap, read_diaphragm, read_riders
 from handwound.files.row import as_part
 from handwound.files.suspension import read_spider, read_surround
@@ -25,7 +25,7 @@ from handwound.materials import steels
 from handwound.parts.design import Brief, Design, Stock
 
 OF_WHAT_MOVES = ("voice_coil", "diaphragm", "cap", "surround", "spider", "bond", "moving", "centring")
-TABLES = ("iron", "field_coil", *OF_WHAT_MOVES, "frame", "back")
+TABLES = ("iron", "field_coil", *OF_WHAT_MOVES, "frame", "back", "flange")
 Choice = Mapping[str, str | int]
 """``{"wire": "reel 0.50", "n_l": 20}``"""
 
@@ -75,6 +75,7 @@ def _design(document: Document, stock: Stock | None) -> Design | None:
         cap=cap,
         bonds=bonds,
         back=back,
+        flange=read_flange(document, surround),
         **as_part({"m_weighed": riders.m_weighed} if riders.m_weighed else {}),
     )
     if not fed and not design.has_magnets:

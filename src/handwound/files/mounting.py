@@ -1,15 +1,16 @@
-"""What the driver is built into: the board, the box and its ports in brief.toml, the closed back in design.toml."""
+"""What the driver is built into: board, box and ports in brief.toml, the closed back and the rim in design.toml."""
 
 from __future__ import annotations
 
-from math import pi
+from math import pi, sin
 
 from handwound.files.lines import Path as Key
 from handwound.files.row import Number, Row, Whole, as_part
 from handwound.files.tables import row
 from handwound.files.toml import Document
 from handwound.parts.heat import Box
-from handwound.parts.mounting import Back, Baffle, Port
+from handwound.parts.mounting import Back, Baffle, Flange, Port
+from handwound.parts.moving import Surround
 from handwound.quantities import Measured, show
 
 OF_A_BOX = ("V_box", "t_box")
@@ -40,6 +41,15 @@ class BackRow(Row):
     d_vent: Number | None = None
     t_vent: Number | None = None
     n_taped: Whole = 0
+    D_vent: Number | None = None
+
+
+class FlangeRow(Row):
+    """``[flange]``"""
+
+    n_screw: Whole
+    d_screw: Number
+    D_screw: Number
 
 
 def read_box(document: Document, each: MountingRow) -> Box | None:
@@ -104,5 +114,31 @@ def read_back(document: Document) -> Back | None:
             document.fault((*key, name), must, "nothing" if each.n_vent else name)
     if each.n_taped > each.n_vent:
         document.fault((*key, "n_taped"), f"at most n_vent, {each.n_vent}", str(each.n_taped))
+    if each.D_vent is not None and not each.n_vent:
+        document.fault((*key, "D_vent"), "left out where n_vent is 0", "D_vent")
+    elif each.D_vent is not None and each.d_vent is not None:
+        _apart(document, (*key, "D_vent"), each.n_vent, each.d_vent, each.D_vent)
     numbers = {"V_back": each.V_back} | {name: number or Measured(0.0, 0.0) for name, number in holes.items()}
+    numbers |= {"D_vent": each.D_vent} if each.D_vent is not None else {}
     return Back(n_vent=each.n_vent, n_taped=each.n_taped, **as_part(numbers))
+
+
+def read_flange(document: Document, surround: Surround | None) -> Flange | None:
+    """The screws of the frame's rim; None where there is none, or where something in it is at fault."""
+    key: Key = ("flange",)
+    each = row(document, key, FlangeRow) if "flange" in document.data else None
+    if each is None:
+        return None
+    _apart(document, (*key, "D_screw"), each.n_screw, each.d_screw, each.D_screw)
+    if surround is not None and each.D_screw.value - each.d_screw.value < surround.d_out:
+        free = show("D_screw", float(surround.d_out) + each.d_screw.value, 4)
+        found, do = show("D_screw", each.D_screw.value, 4), "The screws go through the rim outside the surround."
+        document.fault((*key, "D_screw"), f"at least d_out of the surround and d_screw, {free}", found, do)
+    return Flange(n_screw=each.n_screw, **as_part({"d_screw": each.d_screw, "D_screw": each.D_screw}))
+
+
+def _apart(document: Document, key: Key, count: int, hole: Measured, circle: Measured) -> None:
+    """Note holes that run into each other on their circle: the chord from one to the next is D sin(pi / n)."""
+    if count > 1 and hole.value >= circle.value * sin(pi / count):
+        least, found = (show(str(key[-1]), D, 4) for D in (hole.value / sin(pi / count), circle.value))
+        document.fault(key, f"more than {least}, or {count} holes run into each other", found)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from handwound.files.lines import Path as Key
-from handwound.files.row import Number, Row, Word, as_part, following
+from handwound.files.row import Number, Row, Whole, Word, as_part, following
 from handwound.files.tables import find, rows
 from handwound.files.toml import Document
 from handwound.materials.insulators import c_p, insulators
-from handwound.materials.tables import table
+from handwound.materials.tables import Cell, table
 from handwound.parts.sheet import Adhesive, Sheet
 from handwound.physics.suspension import droop_modulus, strip_modulus
 from handwound.quantities import Measured, show
@@ -18,11 +18,13 @@ OF_STUFFS = "what a sheet is made of", "Known"
 OF_A_SHEET = ("t", "rho_A", "E", "nu", "eta_s")
 PULLED, DROOPED = ("l_strip", "w_strip", "stretch", "load"), ("l_strip", "droop")
 """What a strip tells only together: one that a weight stretched, one that sank by its own."""
+OF_A_PIECE = ("width", "length")
 OF_A_STRIP = tuple(dict.fromkeys(PULLED + DROOPED))
 LEAST_STIFF = 5
 """A strip that droops is longer than its droop by this: beyond, its weight pulls along it, too."""
 ALIKE = Measured(1.0, 0.0)
 """The sheet of which nobody knows that it is stiffer when it vibrates."""
+WAITS = "t_set", "t_cure"
 Numbers = dict[str, Measured]
 
 
@@ -44,6 +46,9 @@ class SheetRow(Row):
     droop: Number | None = None
     insulator: Word | None = None
     T_max: Number | None = None
+    width: Number | None = None
+    length: Number | None = None
+    count: Whole = 1
 
 
 class AdhesiveRow(Row):
@@ -54,6 +59,8 @@ class AdhesiveRow(Row):
     T_max: Number | None = None
     rho_m: Number | None = None
     E: Number | None = None
+    t_set: Number | None = None
+    t_cure: Number | None = None
 
 
 def read_sheets(document: Document) -> tuple[Sheet, ...]:
@@ -69,11 +76,31 @@ def read_adhesives(document: Document) -> tuple[Adhesive, ...]:
     for key, each in rows(document, ("adhesive",), AdhesiveRow):
         line = find(document, (*key, "kind"), each.kind, known, "a kind of the table", "Known")
         if line is not None:
+            _patient(document, key, each)
             numbers = {"T_max": each.T_max or Measured(_float(line["T_max_low"]), 0.0)}
             for name in ("rho_m", "E"):
                 numbers[name] = getattr(each, name) or Measured(_float(line[name]), _float(line[f"{name}_spread"]))
-            found.append(Adhesive(name=each.name, kind=each.kind, **as_part(numbers)))
+            t_set, t_cure = (_wait(document, (*key, name), getattr(each, name), line) for name in WAITS)
+            glue = Adhesive(name=each.name, kind=each.kind, t_set=t_set, t_cure=t_cure, **as_part(numbers))
+            found.append(glue)
     return tuple(found)
+
+
+def _wait(document: Document, key: Key, told: Measured | None, line: Mapping[str, Cell]) -> float | None:
+    """How long a glue needs, to the patient end of what is known; None where heat cures it."""
+    longest = line[f"{key[-1]}_high"]
+    if told is None:
+        return longest if isinstance(longest, float) else None
+    if longest is None:
+        document.fault(key, "left out where heat cures the glue", show(str(key[-1]), told.value), "Its label says how.")
+    return told.value + told.spread
+
+
+def _patient(document: Document, key: Key, each: AdhesiveRow) -> None:
+    """Note a glue that would bear a load before it holds by itself."""
+    if each.t_set is not None and each.t_cure is not None and each.t_cure.value < each.t_set.value:
+        must, found = (show(name, getattr(each, name).value) for name in WAITS)
+        document.fault((*key, "t_cure"), f"at least t_set, {must}", found)
 
 
 def _sheet(document: Document, key: Key, each: SheetRow) -> Sheet | None:
@@ -81,6 +108,7 @@ def _sheet(document: Document, key: Key, each: SheetRow) -> Sheet | None:
     stuff = find(document, (*key, "insulator"), each.insulator or kind, insulators(), *OF_STUFFS) if kind else None
     given = {name: number for name in (*OF_A_SHEET, "k_dyn") if (number := getattr(each, name)) is not None}
     numbers = {"k_dyn": ALIKE, **usual, **given}
+    pieces = _pieces(document, key, each)
     tried = _by_strip(document, key, each, numbers)
     if tried:
         numbers["E"] = tried
@@ -95,7 +123,18 @@ def _sheet(document: Document, key: Key, each: SheetRow) -> Sheet | None:
         document.fault((*key, "eta_s"), "more than 0", "0", "Whatever bends loses something.")
     numbers |= {"k_th": Measured(float(stuff.k_th), dict(stuff.spread)["k_th"]), "c_p": Measured(c_p(stuff.name), 0.0)}
     numbers["T_max"] = each.T_max or Measured(float(stuff.T_max), 0.0)
-    return Sheet(name=each.name, **as_part(numbers))
+    return Sheet(name=each.name, count=each.count, **as_part(numbers | pieces))
+
+
+def _pieces(document: Document, key: Key, each: SheetRow) -> Numbers:
+    """How large one piece is, where that is told: both ways, or the templates would not know what fits."""
+    given = {name: side for name in OF_A_PIECE if (side := getattr(each, name)) is not None}
+    if len(given) == 1:
+        (lacks,) = set(OF_A_PIECE) - given.keys()
+        document.fault((*key, lacks), f"given with {next(iter(given))}", f"only {next(iter(given))}", "Give both.")
+    if not each.count:
+        document.fault((*key, "count"), "at least 1", "0", "Leave out what is used up.")
+    return given
 
 
 def _known() -> dict[str, Mapping[str, str | float | None]]:

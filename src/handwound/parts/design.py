@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from handwound.parts.coil import Coil, FieldCoil, VoiceCoil
 from handwound.parts.heat import PLACES, Box, Frame
 from handwound.parts.iron import Iron
-from handwound.parts.mounting import Back, Baffle, Port
+from handwound.parts.mounting import Back, Baffle, Flange, Port
 from handwound.parts.moving import Bit, Bond, Cap, Diaphragm, Spider, Surround
 from handwound.parts.part import Part
 from handwound.parts.rub import Centring
@@ -90,6 +90,7 @@ class Design(Part):
     cap: Cap | None = None
     bonds: tuple[Bond, ...] = ()
     back: Back | None = None
+    flange: Flange | None = None
     m_weighed: Num | None = None
 
     @property

@@ -30,10 +30,21 @@ class Port(Part):
 @dataclass(frozen=True, kw_only=True)
 class Back(Part):
     """The driver's own back, where its frame is closed: ``V_back`` of air behind the diaphragm, let out by ``n_vent``
-    holes of ``d_vent`` in a wall of ``t_vent``, of which ``n_taped`` are taped over."""
+    holes of ``d_vent`` in a wall of ``t_vent``, of which ``n_taped`` are taped over; their middles lie on a circle of
+    ``D_vent``, where that was told."""
 
     V_back: Num
     n_vent: Count
     d_vent: Num
     t_vent: Num
     n_taped: Count = 0
+    D_vent: Num | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Flange(Part):
+    """The frame's rim: ``n_screw`` holes of ``d_screw``, evenly on a circle of ``D_screw``."""
+
+    n_screw: Count
+    d_screw: Num
+    D_screw: Num
