@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from handwound.parts.coil import Coil
+from handwound.parts.coil import Coil, FieldCoil
 from handwound.parts.prediction import Band, Layer
 from handwound.sheet.digits import with_band
+from handwound.sheet.said import Said, counted, joined, say
 
 JOINED = {
     "series": "Join in series: the end of each section to the start of the next.",
@@ -45,21 +46,42 @@ def section_ends(coil: Coil, layers: tuple[Layer, ...]) -> tuple[SectionEnd, ...
 
 
 def section_words(coil: Coil, layers: tuple[Layer, ...]) -> str:
-    """What to do at each end, what each section reads alone, and how they are joined."""
+    """What to do at each end, what each section reads alone, and how they are joined; nothing for a coil in one."""
     ends = section_ends(coil, layers)
     if not ends:
         return ""
-    where = "; ".join(f"{end.number} {_place(end)}, {with_band('R_T', end.R_T)} alone" for end in ends)
-    return (
-        "At the end of each section bring the wire out, mark it with the section's number, start and end and an arrow "
-        "the way it turns; all sections turn the same way. While winding twist each end to the next start: the ladder "
-        f"reads on. Sections end: {where}. {JOINED[coil.connection]} All arrows must point the same way round."
-    )
+    return joined(" ", (
+        say(
+            "At the end of each section bring the wire out, mark it with the section's number, start and end and an "
+            "arrow the way it turns; all sections turn the same way. While winding twist each end to the next start: "
+            "the ladder reads on."
+        ),
+        say("Sections end: {ends}.", ends=joined("; ", (_place(coil, end, layers[end.n_layer - 1]) for end in ends))),
+        say(JOINED[coil.connection]),
+        say("All arrows must point the same way round."),
+    ))  # fmt: skip
+
+
+def forward(coil: Coil, n_layer: int) -> bool:
+    """Whether a layer travels to the front, the cone: the field coil's first one does, the voice coil's comes back."""
+    return (n_layer % 2 == 1) is isinstance(coil, FieldCoil)
 
 
 def _R_under(layers: tuple[Layer, ...], layer: Layer) -> float:
     return layers[layer.n_layer - 2].R_T if layer.n_layer > 1 else 0.0
 
 
-def _place(end: SectionEnd) -> str:
-    return f"after layer {end.n_layer}, turn {end.N}" if end.full else f"in layer {end.n_layer} at turn {end.N}"
+def _place(coil: Coil, end: SectionEnd, layer: Layer) -> Said:
+    """Where one ends, at which end of the coil its leads are then, and its own ohms."""
+    places = {
+        "number": counted("n_sec", end.number), "layer": counted("n_layer", end.n_layer), "N": counted("N", end.N),
+        "ohms": with_band("R_T", end.R_T),
+    }  # fmt: skip
+    if not end.full:
+        return say(
+            "{number} in layer {layer} at turn {N}, its lead drawn to the nearer end under tape, {ohms} alone",
+            **places,
+        )
+    if forward(coil, layer.n_layer):
+        return say("{number} after layer {layer}, turn {N}, at the front, {ohms} alone", **places)
+    return say("{number} after layer {layer}, turn {N}, at the back, {ohms} alone", **places)

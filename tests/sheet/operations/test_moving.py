@@ -109,7 +109,7 @@ def test_boards_hole_and_port_are_told_where_it_is_built_in() -> None:
     assert W >= 0.130 and H >= 0.130 and D >= 0.058 + 0.02
     ends = f"front and back {1000 * W + 30:.0f} × {1000 * H + 30:.0f} mm"
     assert ends in boards and f"sides {1000 * D:.0f} × {1000 * H:.0f} mm" in boards
-    assert any(words.startswith("2 ports: ⌀30 inside, 60 long") for words in do)
+    assert any(words.startswith("Ports: 2, ⌀30 inside, 60 long") for words in do)
     assert any("no narrower than ⌀122 mm" in words and "within ⌀130 mm" in words for words in do)
     tiny = replace(BRIEF, box=Box(V_box=0.3e-3, t_box=0.015))
     assert "do not hold this driver" in " ".join(step("Build it in", brief=tiny).do)

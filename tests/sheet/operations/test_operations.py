@@ -26,7 +26,7 @@ def test_the_order() -> None:
     titles = [o.title.split(":")[0] for o in operations(DESIGN, BRIEF, MADE)]
     assert titles == [
         "Stock check", "Iron", "Spool of the field coil", "Wind the field coil", "First current", "Mandrel and former",
-        "Wind the voice coil", "Diaphragm", "Leads", "Assembly on shims", "Surround", "Pull the shims, listen for rub",
+        "Wind the voice coil", "Diaphragm", "Leads", "Frame and its holes", "Assembly on shims", "Surround", "Pull the shims, listen for rub",
         "Measure", "Dust cap", "First sound", "Label",
     ]  # fmt: skip
 
@@ -191,7 +191,7 @@ def test_a_current_limited_coil_is_read_in_volts() -> None:
     """Ohm: 0.5 A through 16.22 Ω is 8.11 V cold, and 8.11 V times (1 + 50 alpha) / (1 - 3 alpha) warm."""
     wish, made = held(0.5, 0.5)
     first = step("First current", brief=wish, made=made)
-    assert "Set bench 12 V to 12 V and 0.5 A" in first.do[1] and "the volts rise as the copper warms." in first.do[1]
+    assert "Set bench 12 V to 12 V and 0.5 A" in first.do[1] and "The volts rise as the copper warms." in first.do[1]
     assert "current falls" not in " ".join(first.do)
     cold = first_number(check("volts at 0.5 A, cold", brief=wish, made=made).expected)
     assert cold == pytest.approx(8.11, abs=0.06)
@@ -256,8 +256,11 @@ def test_only_joints_that_shall_be_bright_are_filed() -> None:
     odd = replace(DESIGN.iron.rings[3], joint=0.2e-3)
     iron = replace(DESIGN.iron, rings=(*DESIGN.iron.rings[:2], painted, odd))
     words = step("Iron", replace(DESIGN, iron=iron)).do[1]
-    assert "every other face" in words and "no paint" not in words
-    assert "Left as planned: 0.13 of paint, tape, glue or air between back plate and pipe; 0.2 of" in words
+    assert words == "File or grind bright and flat where these meet: pole, bar on back plate. No burr anywhere."
+    left = step("Iron", replace(DESIGN, iron=iron)).do[2]
+    assert "Leave as planned: 0.13 mm of paint, tape, glue or air between back plate and pipe; 0.2 mm of" in left
+    dull = replace(iron, rings=tuple(replace(ring, joint=0.13e-3) for ring in iron.rings))
+    assert not [words for words in step("Iron", replace(DESIGN, iron=dull)).do if "bright" in words]
 
 
 def test_the_height_of_a_stack_that_hangs() -> None:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from handwound.heard.boards import BEHIND, least_air, sawn
 from handwound.parts.mounting import Back, Port
 from handwound.parts.sound_study import Boards
+from handwound.sheet.build import care
 from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.digits import with_band
 from handwound.sheet.heard import built_in
@@ -30,7 +31,16 @@ def build_in(build: Build) -> tuple[Operation, ...]:
         with_band("f_c", band(build.prediction, "mounted.f_c")),
         say("Softer or more air than planned, or a leak."), say("Stiffer or less air than planned."),
     )  # fmt: skip
-    return (Operation("BI", say("Build it in"), tuple(do), (check,)),)
+    wood = bool(brief.box or brief.baffle)
+    return (
+        Operation(
+            "BI", say("Build it in"), tuple(do), (check,),
+            tools=(say("saw"), say("drill"), say("sealing strip"), say("tone generator"), say("amplifier"))
+            if wood
+            else (say("tape"), say("tone generator"), say("amplifier")),
+            cautions=(*((care.boards(),) if wood else ()), care.tones()),
+        ),
+    )  # fmt: skip
 
 
 TAPE = (
@@ -82,8 +92,7 @@ def _boxed(build: Build) -> Iterator[Said]:
         t_box, ends, floors, sides, inside = pieces(boards)
         yield say(
             "Boards {t_box} thick, two of each: front and back {ends}, top and bottom {floors}, sides {sides}; glue "
-            "them butt to butt, front and back over all. Inside {inside}, at least {behind} of it behind the motor. "
-            "Goggles and mask; the saw's guard stays on.",
+            "them butt to butt, front and back over all. Inside {inside}, at least {behind} of it behind the motor.",
             t_box=t_box, ends=ends, floors=floors, sides=sides, inside=inside, behind=show("D_in", BEHIND),
         )  # fmt: skip
     if port:

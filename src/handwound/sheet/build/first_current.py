@@ -6,111 +6,151 @@ import math
 
 from handwound.parts.prediction import Band
 from handwound.physics.wire import resistivity
+from handwound.sheet.build import care
 from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.cautions import RUNS_AWAY
 from handwound.sheet.digits import with_band
 from handwound.sheet.fed import Fed
 from handwound.sheet.heat_limits import burns_out, burnt
 from handwound.sheet.numbers import band
-from handwound.sheet.said import show
+from handwound.sheet.said import Said, joined, say, show
 
-WARM = ", warm"
-"""Ends what is read when it no longer warms."""
 JUST = 1e-6
 """Relative difference below which a current is at the limit."""
-HEAT_RUN = "Heat run: volts and amperes every 5 minutes until they no longer change: warm. Measure, stay with it."
 
 
-def energise(build: Build, fed: Fed) -> Operation:
+def energise(build: Build, there: Fed) -> Operation:
     """First a tenth, then all of it, watched."""
+    title, cautions = say("First current"), care.power(build, there)
     if burns_out(build.prediction):
-        do = f"Do not switch it on: on this supply the field coil {burnt(build.prediction)}."
-        return Operation("EN", "First current", (do,), (), f"The field coil burns out: {RUNS_AWAY}")
-    do, checks = _by_current(build, fed) if fed.cold.limit == "current" else _by_voltage(build, fed)
-    outside = Check(
-        "outside, warm", with_band("T_case", band(build.prediction, "heat.T_case")), "Better so.",
-        f"Turn the supply down until it stays below {show('T_touch', fed.T_touch)}.",
+        do = say("Do not switch it on: on this supply the field coil {burnt}.", burnt=burnt(build.prediction))
+        stop = say("The field coil burns out: {away}", away=say(RUNS_AWAY))
+        return Operation("EN", title, (do,), (), stop, cautions=cautions)
+    by_current = there.cold.limit == "current"
+    do, cold = _by_current(build, there) if by_current else _by_voltage(build, there)
+    start = say(
+        "Diode across the coil, its ring to plus; then the ohmmeter once more from coil to iron: open. Supply at zero, "
+        "then connect, a tenth first, then turn it up."
+    )
+    tools = (
+        say("supply"), say("diode"), say("voltmeter"), say("ammeter"), say("ohmmeter"), say("thermometer"),
+        say("clock"), say("screws or plugs for the supply's leads, no loose clips"),
     )  # fmt: skip
-    start = "Diode across the coil, its ring to plus. Supply at zero, then connect, then turn it up."
-    stop = f"Stop at any smell or smoke, when the amperes climb by themselves{_too_many_ohms(fed)}."
     if build.off is None:
-        return Operation("EN", "First current", (start, do, HEAT_RUN), (*checks, outside), stop)
-    cold = tuple(check for check in checks if not check.what.endswith(WARM))
-    off = f"Do not leave it on: {build.off}. Measure, stay with it."
-    return Operation("EN", "First current", (start, do, off), cold, stop)
+        run = say("Heat run: volts and amperes every 5 minutes until they no longer change: warm. Stay with it.")
+        checks = (*cold, *(_warm_by_current if by_current else _warm_by_voltage)(build, there), _outside(build, there))
+    else:
+        run, checks = say("Do not leave it on: {off}. Measure, stay with it.", off=build.off), tuple(cold)
+    return Operation("EN", title, (start, do, run), checks, _stop(there), tools, cautions=cautions)
 
 
-def _too_many_ohms(fed: Fed) -> str:
+def _outside(build: Build, there: Fed) -> Check:
+    return Check(
+        say("outside, warm"), with_band("T_case", band(build.prediction, "heat.T_case")), say("Better so."),
+        say("Turn the supply down until it stays below {T_touch}.", T_touch=show("T_touch", there.T_touch)),
+    )  # fmt: skip
+
+
+def _stop(there: Fed) -> Said:
     """The copper as its own thermometer: its mean is as far below the hot spot as in the end."""
-    wire = fed.coil.wire
+    wire = there.coil.wire
     if wire is None:
-        return ""
-    T = float(wire.T_max) - float(fed.warm.T_hot - fed.warm.T_f)
-    ohms = show("R_T", float(fed.wound.R_20 * resistivity(1.0, wire.alpha_20, T)))
-    bears = show("T_max", float(wire.T_max))
-    return f", or at {ohms} (volts over amperes): its hot spot then has the {bears} that its enamel bears"
+        return say("Stop at any smell or smoke, when the amperes climb by themselves.")
+    T = float(wire.T_max) - float(there.warm.T_hot - there.warm.T_f)
+    return say(
+        "Stop at any smell or smoke, when the amperes climb by themselves, or at {ohms} (volts over amperes): its hot "
+        "spot then has the {T_max} that its enamel bears.",
+        ohms=show("R_T", float(there.wound.R_20 * resistivity(1.0, wire.alpha_20, T))),
+        T_max=show("T_max", float(wire.T_max)),
+    )  # fmt: skip
 
 
-def settings(fed: Fed) -> str:
+def settings(there: Fed) -> Said:
     """How the supply is set: its volts, and its amperes where those are what it holds."""
-    if fed.cold.limit == "current":
-        return f"{show('V_max', float(fed.supply.V_max))} and {show('I_max', float(fed.supply.I_max))}"
-    return show("V_f", float(fed.cold.V_f))
+    if there.cold.limit == "current":
+        volts, amperes = show("V_max", float(there.supply.V_max)), show("I_max", float(there.supply.I_max))
+        return say("{volts} and {amperes}", volts=volts, amperes=amperes)
+    return show("V_f", float(there.cold.V_f))
 
 
-def _by_voltage(build: Build, fed: Fed) -> tuple[str, list[Check]]:
-    made, supply, V = build.prediction, fed.supply, float(fed.cold.V_f)
-    cold, warm = band(made, "excitation.I_f"), band(made, "heat.I_f")
-    R = band(made, "field_winding.R_T")
-    do = f"Full: {settings(fed)} on {supply.name}; the current falls as the copper warms."
+def _by_voltage(build: Build, there: Fed) -> tuple[Said, list[Check]]:
+    made, supply, V = build.prediction, there.supply, float(there.cold.V_f)
+    cold, R = band(made, "excitation.I_f"), band(made, "field_winding.R_T")
+    do = say(
+        "Full: {settings} on {supply}; the current falls as the copper warms.", settings=settings(there),
+        supply=supply.name,
+    )  # fmt: skip
     if cold.high >= float(supply.I_max) * (1 - JUST):
-        limit = show("I_max", float(supply.I_max))
-        do += f" Near its limit: if it holds {limit} at fewer volts, leave it so; it rises to them as it warms."
+        near = say(
+            "Near its limit: if it holds {I_max} at fewer volts, leave it so; it rises to them as it warms.",
+            I_max=show("I_max", float(supply.I_max)),
+        )
+        do = joined(" ", (do, near))
     return do, [
         Check(
-            f"current at {show('V_f', V / 10)}, cold", with_band("I_f", _ratio(V / 10, R)),
-            "A bad joint or a thinner wire.", "Shorted turns or a thicker wire: compare with the ohms of the ladder.",
+            say("current at {V_f}, cold", V_f=show("V_f", V / 10)), with_band("I_f", _ratio(V / 10, R)),
+            say("A bad joint or a thinner wire."),
+            say("Shorted turns or a thicker wire: compare with the ohms of the ladder."),
         ),
         Check(
-            f"current at {show('V_f', V)}, cold", with_band("I_f", cold), "The field is weaker by about as much.",
-            "More field and more heat: watch the supply's limit.",
+            say("current at {V_f}, cold", V_f=show("V_f", V)), with_band("I_f", cold),
+            say("The field is weaker by about as much."), say("More field and more heat: watch the supply's limit."),
         ),
-        _warm_current(V, warm),
     ]  # fmt: skip
 
 
-def _by_current(build: Build, fed: Fed) -> tuple[str, list[Check]]:
-    made, supply = build.prediction, fed.supply
-    limit, most = float(supply.I_max), float(supply.V_max)
+def _by_current(build: Build, there: Fed) -> tuple[Said, list[Check]]:
+    made, supply = build.prediction, there.supply
+    limit, most = float(supply.I_max), show("V_f", float(supply.V_max))
     cold, warm, volts = band(made, "excitation.I_f"), band(made, "heat.I_f"), band(made, "excitation.V_f")
     R = band(made, "field_winding.R_T")
-    falls = warm.value < limit * (1 - JUST)
-    end = f" until they reach {show('V_f', most)}; from there on the current falls" if falls else ""
-    do = (
-        f"Set {supply.name} to {settings(fed)}. Cold it holds {show('I_f', limit)} at about "
-        f"{with_band('V_f', volts)}; the volts rise as the copper warms{end}."
-    )
+    parts = [
+        say(
+            "Set {supply} to {settings}. Cold it holds {I_f} at about {volts}.", supply=supply.name,
+            settings=settings(there), I_f=show("I_f", limit), volts=with_band("V_f", volts),
+        ),
+        say("The volts rise as the copper warms until they reach {most}; from there on the current falls.", most=most)
+        if warm.value < limit * (1 - JUST)
+        else say("The volts rise as the copper warms."),
+    ]  # fmt: skip
     if cold.low < limit * (1 - JUST):
-        do += f" A thin wire may reach {show('V_f', most)} cold already and draw {show('I_f', cold.low)}: that is fine."
-    low = "Shorted turns or a thicker wire: compare with the ohms of the ladder."
-    tenth = Band(*(limit / 10 * ohms for ohms in R))
-    checks = [
-        Check(f"volts at {show('I_f', limit / 10)}, cold", with_band("V_f", tenth), low, "A bad joint or thin wire."),
-        Check(f"volts at {show('I_f', limit)}, cold", with_band("V_f", volts), low, "A bad joint or thin wire."),
+        thin = say(
+            "A thin wire may reach {most} cold already and draw {I_f}: that is fine.", most=most,
+            I_f=show("I_f", cold.low),
+        )  # fmt: skip
+        parts.append(thin)
+    low = say("Shorted turns or a thicker wire: compare with the ohms of the ladder.")
+    high, tenth = say("A bad joint or thin wire."), Band(*(limit / 10 * ohms for ohms in R))
+    return joined(" ", parts), [
+        Check(say("volts at {I_f}, cold", I_f=show("I_f", limit / 10)), with_band("V_f", tenth), low, high),
+        Check(say("volts at {I_f}, cold", I_f=show("I_f", limit)), with_band("V_f", volts), low, high),
     ]
+
+
+def _warm_by_voltage(build: Build, there: Fed) -> list[Check]:
+    return [_warm_current(float(there.cold.V_f), band(build.prediction, "heat.I_f"))]
+
+
+def _warm_by_current(build: Build, there: Fed) -> list[Check]:
+    limit, warm = float(there.supply.I_max), band(build.prediction, "heat.I_f")
+    checks = []
     if warm.high >= limit * (1 - JUST):
-        high = f"Hotter than planned: turn the current down if it passes {show('T_touch', fed.T_touch)}."
-        words, expected = f"volts at {show('I_f', limit)}{WARM}", _warm_volts(build, fed)
-        checks.append(Check(words, with_band("V_f", expected), "Cooler than planned. Fine.", high))
+        high = say(
+            "Hotter than planned: turn the current down if it passes {T_touch}.",
+            T_touch=show("T_touch", there.T_touch),
+        )
+        words = say("volts at {I_f}, warm", I_f=show("I_f", limit))
+        expected = with_band("V_f", _warm_volts(build, there))
+        checks.append(Check(words, expected, say("Cooler than planned. Fine."), high))
     if warm.low < limit * (1 - JUST):
-        checks.append(_warm_current(most, warm))
-    return do, checks
+        checks.append(_warm_current(float(there.supply.V_max), warm))
+    return checks
 
 
 def _warm_current(V: float, warm: Band) -> Check:
     return Check(
-        f"current at {show('V_f', V)}{WARM}", with_band("I_f", warm),
-        "Hotter than planned: a weaker field.", "Cooler than planned, or still warming.",
+        say("current at {V_f}, warm", V_f=show("V_f", V)), with_band("I_f", warm),
+        say("Hotter than planned: a weaker field."), say("Cooler than planned, or still warming."),
     )  # fmt: skip
 
 
@@ -118,9 +158,9 @@ def _ratio(V: float, R: Band) -> Band:
     return Band(V / R.value, V / R.high, V / R.low, V / R.median)
 
 
-def _warm_volts(build: Build, fed: Fed) -> Band:
+def _warm_volts(build: Build, there: Fed) -> Band:
     """Ohm's law with the warm copper, up to the supply's volts: cold resistance and warmth are told apart."""
-    made, supply, wire = build.prediction, fed.supply, fed.coil.wire
+    made, supply, wire = build.prediction, there.supply, there.coil.wire
     R, T = band(made, "field_winding.R_T"), band(made, "heat.T_f")
     if wire is None:
         return band(made, "excitation.V_f")

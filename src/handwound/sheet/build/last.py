@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handwound.parts.prediction import Band
+from handwound.sheet.build import care
 from handwound.sheet.build.built_in import build_in, vents
 from handwound.sheet.build.first_current import settings
-from handwound.sheet.build.glue import glued, weighs
+from handwound.sheet.build.glue import glued, waits, weight
 from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.digits import with_band
 from handwound.sheet.drawing.shapes import gap
 from handwound.sheet.heat_limits import burns_out
-from handwound.sheet.numbers import band, worded
-from handwound.sheet.said import mm, show
+from handwound.sheet.numbers import band
+from handwound.sheet.said import Said, counted, joined, mm, say, show
 
 BALANCE, GRAVITY = 0.020, 9.80665
 """Mass laid on the cone to find Bl [kg]: common practice. Standard gravity [m/s²]: 3rd CGPM, 1901."""
@@ -30,57 +31,79 @@ def operations(build: Build) -> tuple[Operation, ...]:
 
 def rub(build: Build) -> Operation:
     """The shims come out."""
-    air = gap(build.design, build.prediction)
-    pulled, off = "", ""
-    if build.fed:
-        off = " Field off first, then on."
-        pulled = f" Rubs only with the field on: the {air.pole} is off centre." if air.pole and air.plate else ""
-    return Operation(
-        "RB",
-        "Pull the shims, listen for rub",
-        (
-            f"Slow tone from 20 to 100 Hz, quiet; press the rim at 8 clock positions.{off}",
-            f"It must move {show('x_pk', float(build.brief.x_pk))} each way without a scratch.",
-        ),
-        stop=f"Stop if it rubs: shims in, re-centre.{pulled}",
+    air, tone = (
+        gap(build.design, build.prediction),
+        say("Slow tone from 20 to 100 Hz, quiet; press the rim at 8 clock positions."),
     )
+    stop = say("Stop if it rubs: shims in, re-centre.")
+    if build.fed:
+        tone = joined(" ", (tone, say("Field off first, then on.")))
+        if air.pole and air.plate:
+            stop = joined(" ", (stop, say("Rubs only with the field on: the {pole} is off centre.", pole=air.pole)))
+    stroke = say("It must move {x_pk} each way without a scratch.", x_pk=show("x_pk", float(build.brief.x_pk)))
+    return Operation(
+        "RB", say("Pull the shims, listen for rub"),
+        (say("One shim after the other, straight along the axis, never sideways."), tone, stroke), stop=stop,
+        tools=(say("tone generator"), say("amplifier"), say("pliers")),
+        cautions=(care.tones(), *care.hot_motor(build)),
+    )  # fmt: skip
 
 
 def measure(build: Build) -> Operation:
     """What the driver has become."""
-    title = "Measure: resonance, impedance, Bl"
+    title = say("Measure: resonance, impedance, Bl")
     if burns_out(build.prediction):
-        return Operation("ME", title, (NOT_YET,))
-    made, cold = build.prediction, _balance(band(build.prediction, "motor.Bl"))
-    when = f"cold. Field {build.off}." if build.off else "once cold, once when the motor no longer warms."
-    do = (
-        "Impedance sweep, field just switched on, motor cold. Then cone up, field on: lift the weight back with "
-        f"direct current, both ways; {when}"
-    )
-    low = "Bl is low: coil too far out, a layer reversed, or a joint open."
+        return Operation("ME", title, (say(NOT_YET),))
+    made = build.prediction
+    low = say("Bl is low: coil too far out, a layer reversed, or a joint open.")
     if not build.fed:
-        do = (
-            "Touch the leads with a 1.5 V cell: where the cone jumps out, the cell's plus is the coil's plus; mark it. "
-            "Impedance sweep. Then cone up: lift the weight back with direct current, both ways."
-        )
-        low = "Bl is low: coil too far out, a layer reversed, a joint open, or a weak magnet."
-    return Operation(
-        "ME",
-        title,
-        (do, *_other(build)),
-        (
-            Check(
-                "resonance", with_band("fs", _resonance(build)), "Heavier or softer than planned.",
-                "Lighter or stiffer than planned: foam is often stiff.",
-            ),
-            *_highest(build),
-            Check(
-                worded(made, f"current that balances {show('load', BALANCE)}, cold"), with_band("I", cold),
-                "More Bl than planned.", low,
-            ),
-            *_warm_balance(build),
+        low = say("Bl is low: coil too far out, a layer reversed, a joint open, or a weak magnet.")
+    weighs, cold = show("load", BALANCE), _balance(band(made, "motor.Bl"))
+    what = (
+        say("current that balances {load}, cold", load=weighs)
+        if made.heat
+        else say("current that balances {load}", load=weighs)
+    )
+    checks = (
+        Check(
+            say("resonance"), with_band("fs", _resonance(build)), say("Heavier or softer than planned."),
+            say("Lighter or stiffer than planned: foam is often stiff."),
         ),
+        *_highest(build),
+        Check(what, with_band("I", cold), say("More Bl than planned."), low),
+        *_warm_balance(build),
     )  # fmt: skip
+    tools = (
+        say("tone generator"), say("amplifier"), say("10 Ω resistor"), say("voltmeter"), say("ammeter"),
+        say("weight of {load}", load=weighs), say("supply for the voice coil"),
+    )  # fmt: skip
+    return Operation(
+        "ME", title, (*_measured(build), *_other(build)), checks, tools=tools,
+        cautions=(care.tones(), *care.hot_motor(build)),
+    )  # fmt: skip
+
+
+def _measured(build: Build) -> tuple[Said, ...]:
+    sign = say(
+        "Touch the leads with a 1.5 V cell: where the cone jumps out, the cell's plus is the coil's plus; mark it."
+    )
+    if not build.fed:
+        return (
+            sign,
+            say("Impedance sweep. Then cone up: lift the weight back with direct current, both ways."),
+        )
+    sweep = say("Impedance sweep, field just switched on, motor cold.")
+    if build.off:
+        lift = say(
+            "Then cone up, field on: lift the weight back with direct current, both ways; cold. Field {off}.",
+            off=build.off,
+        )
+    else:
+        lift = say(
+            "Then cone up, field on: lift the weight back with direct current, both ways; once cold, once when the "
+            "motor no longer warms."
+        )
+    return joined(" ", (say("Field on, as marked."), sign)), joined(" ", (sweep, lift))
 
 
 def _resonance(build: Build) -> Band:
@@ -100,21 +123,27 @@ def _is_soft(build: Build) -> bool:
     return heard is not None and abs(heard.breakup.f_bent / fs - 1) > SOFT
 
 
-def _other(build: Build) -> Iterator[str]:
+def _other(build: Build) -> Iterator[Said]:
     """Why the resonance told is not the driver's fs."""
     if _is_soft(build):
-        fs = show("fs", float(build.prediction.driver.fs), 2)
-        yield f"This diaphragm is softer than what holds it: it rings lower than a stiff one would, at {fs}."
+        yield say(
+            "This diaphragm is softer than what holds it: it rings lower than a stiff one would, at {fs}.",
+            fs=show("fs", float(build.prediction.driver.fs), 2),
+        )
     if build.design.back:
-        yield f"Its back as it will stay, nothing behind it: {vents(build.design.back)}. Of two peaks read the higher."
+        yield say(
+            "Its back as it will stay, nothing behind it: {vents}. Of two peaks read the higher.",
+            vents=vents(build.design.back),
+        )
 
 
 def _highest(build: Build) -> list[Check]:
     """The peak itself, where neither holes nor a soft diaphragm change it."""
     if build.design.back or _is_soft(build):
         return []
-    words, Z_max = worded(build.prediction, "impedance at resonance, cold"), band(build.prediction, "driver.Z_max")
-    return [Check(words, with_band("Z_max", Z_max), "Weak field or lossy surround: see Bl.", "Less loss. Fine.")]
+    words = say("impedance at resonance, cold") if build.prediction.heat else say("impedance at resonance")
+    Z_max = with_band("Z_max", band(build.prediction, "driver.Z_max"))
+    return [Check(words, Z_max, say("Weak field or lossy surround: see Bl."), say("Less loss. Fine."))]
 
 
 def _warm_balance(build: Build) -> list[Check]:
@@ -122,9 +151,9 @@ def _warm_balance(build: Build) -> list[Check]:
     if not build.fed or build.off:
         return []
     expected = with_band("I", _balance(band(build.prediction, "heat.Bl")))
-    words = f"for {show('load', BALANCE)}, motor warm"
-    hotter = "It warms more than planned: less field."
-    return [Check(words, expected, "It warms less than planned. Fine.", hotter)]
+    words = say("for {load}, motor warm", load=show("load", BALANCE))
+    less = say("It warms less than planned. Fine.")
+    return [Check(words, expected, less, say("It warms more than planned: less field."))]
 
 
 def _balance(Bl: Band) -> Band:
@@ -134,39 +163,54 @@ def _balance(Bl: Band) -> Band:
 
 def cap(build: Build) -> Operation:
     """Nothing is closed before it is known to be free."""
-    part = build.design.cap
-    made: tuple[str, ...] = ()
-    if part:
-        high = f", a dome {mm('h_c', part.h_c)} high" if part.form == "dome" else ""
-        made = (
-            f"Cap: {part.sheet.name}, ⌀{mm('d_out', part.d_out)}{high} (mm){weighs(build, 'm_cap', 'it weighs')}.",
-            *glued(build, "cap"),
+    title, part = say("Dust cap"), build.design.cap
+    late = say("Only when nothing rubs, with or without the field: blow the gap clean, glue the cap on.")
+    tools = say("knife"), say("air pump, or tape to lift dust")
+    if part is None:
+        return Operation("DC", title, (late,), tools=tools)
+    sizes = {"sheet": part.sheet.name, "d_out": mm("d_out", part.d_out), "m_cap": weight(build, "m_cap")}
+    if part.form == "dome":
+        made = say(
+            "Cap: {sheet}, ⌀{d_out}, a dome {h_c} high (mm; template: dust cap), it weighs {m_cap}.",
+            h_c=mm("h_c", part.h_c),
+            **sizes,
         )
-    return Operation("DC", "Dust cap", (*made, "Only when nothing rubs: blow the gap clean, glue the cap on."))
+    else:
+        made = say("Cap: {sheet}, ⌀{d_out} (mm; template: dust cap), it weighs {m_cap}.", **sizes)
+    return Operation(
+        "DC", title, (made, *glued(build, "cap"), late), stop=say("Stop if it scratched at any of the 8 positions."),
+        tools=tools, waits=waits(build, say("Solvent and air must get out: no loud tones before."), "cap"),
+        cautions=care.glues(build, "cap"),
+    )  # fmt: skip
 
 
 def first_sound(build: Build) -> Operation:
     """Loud comes later."""
+    title = say("First sound")
     if burns_out(build.prediction):
-        return Operation("FS", "First sound", (NOT_YET,))
-    first = (f"Field {build.off}. " if build.off else "Field on first. ") if build.fed else ""
+        return Operation("FS", title, (say(NOT_YET),))
+    slowly = say("Amplifier at zero, 4 Ω 5 W in series with the voice coil, then slowly up.")
+    if build.off:
+        slowly = joined(" ", (say("Field {off}.", off=build.off), slowly))
+    elif build.fed:
+        slowly = joined(" ", (say("Field on first."), slowly))
+    level = say(
+        "Ten minutes quiet, feel the leads; then without the resistor. Level: 2.83 V, 1 m, well above the resonance, "
+        "in a large wall."
+    )
+    cold = say("level, motor cold") if build.prediction.heat else say("level")
     return Operation(
-        "FS",
-        "First sound",
-        (
-            f"{first}Amplifier at zero, 4 Ω 5 W in series with the voice coil, then slowly up.",
-            "Ten minutes quiet, feel the leads; then without the resistor. Level: 2.83 V, 1 m, well above the "
-            "resonance, in a large wall.",
-        ),
+        "FS", title, (slowly, level),
         (
             Check(
-                worded(build.prediction, "level, motor cold"),
-                with_band("L_2V83", band(build.prediction, "driver.L_2V83")),
-                "See Bl and the moving mass.", "Check the meter's distance and the room.",
+                cold, with_band("L_2V83", band(build.prediction, "driver.L_2V83")),
+                say("See Bl and the moving mass."), say("Check the meter's distance and the room."),
             ),
             *_warm_level(build),
         ),
-        "Stop at any smell or buzz.",
+        say("Stop at any smell or buzz."),
+        tools=(say("amplifier"), say("4 Ω 5 W resistor"), say("voltmeter"), say("sound level meter"), say("ruler")),
+        cautions=(care.tones(), *care.hot_motor(build)),
     )  # fmt: skip
 
 
@@ -179,17 +223,26 @@ def _warm_level(build: Build) -> list[Check]:
     value = cold.value + warm.value - watt.value
     low, high = max(c.value - c.low for c in (cold, warm)), max(c.high - c.value for c in (cold, warm))
     expected = with_band("L_2V83", Band(value, value - low, value + high, value))
-    return [Check("level, motor warm", expected, "It warms more than planned.", "It warms less than planned. Fine.")]
+    more, less = say("It warms more than planned."), say("It warms less than planned. Fine.")
+    return [Check(say("level, motor warm"), expected, more, less)]
 
 
 def label(build: Build) -> Operation:
     """What the next owner must know."""
-    name, there = build.brief.name, build.fed
-    words, read = f"{name}, plus marked, and as measured:", ["Re", "fs", "Bl", "date and name"]
+    name, there, back = build.brief.name, build.fed, build.design.back
+    words = say("On the driver: {name}, plus marked, and as measured:", name=name)
+    read: list[str] = [say("Re"), say("fs"), say("Bl"), say("date and name")]
     if there and not burns_out(build.prediction):
-        field = f"field {settings(there)} from {there.supply.name}"
-        words = f"{name}, {field}, plus marked on both pairs, diode fitted, and as measured:"
-        read.insert(3, "ohms of the field coil at °C")
-    if build.design.back:
-        read[1] = f"fs, {int(build.design.back.n_taped)} of {int(build.design.back.n_vent)} holes taped"
-    return Operation("LB", "Label", (f"On the driver: {words}",), tuple(Check(what, "", "", "") for what in read))
+        words = say(
+            "On the driver: {name}, field {settings} from {supply}, plus marked on both pairs, diode fitted, and as "
+            "measured:",
+            name=name, settings=settings(there), supply=there.supply.name,
+        )  # fmt: skip
+        read.insert(3, say("ohms of the field coil at °C"))
+    if back:
+        read[1] = say(
+            "fs, {n_taped} of {n_vent} holes taped", n_taped=counted("n_taped", back.n_taped),
+            n_vent=counted("n_vent", back.n_vent),
+        )  # fmt: skip
+    checks = tuple(Check(what, "", "", "") for what in read)
+    return Operation("LB", say("Label"), (words,), checks, tools=(say("label"), say("pen that does not fade")))

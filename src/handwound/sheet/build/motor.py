@@ -2,166 +2,164 @@
 
 from __future__ import annotations
 
-from handwound.materials.joints import joints
 from handwound.parts.coil import Coil
-from handwound.parts.iron import Iron
 from handwound.parts.prediction import Band, Layer
 from handwound.sheet.bands import about, half
+from handwound.sheet.build import care
 from handwound.sheet.build.first_current import energise
-from handwound.sheet.build.magnet import closed, glue_magnets
+from handwound.sheet.build.iron import iron
+from handwound.sheet.build.magnet import glue_magnets
 from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.digits import with_band
-from handwound.sheet.drawing.shapes import gap, nearest, piles, voice_levels
+from handwound.sheet.drawing.shapes import nearest, voice_levels
 from handwound.sheet.fed import Fed
 from handwound.sheet.numbers import band
-from handwound.sheet.said import mm, show
+from handwound.sheet.said import Said, counted, joined, mm, say, show
 from handwound.sheet.sections import section_words
 from handwound.sheet.winding import Ladder, field_ladder
 
-TOUCH = 1e-7
-"""Two joints this near are alike. [m]"""
-SEE = "do as the ladder's last hold says."
 SAMPLE, WRAP = 10.0, 30
 """Length of wire to read [m], and turns to lay side by side: common practice."""
 
 
 def operations(build: Build) -> tuple[Operation, ...]:
     """From the shelf to a motor that has its field."""
-    fed, ladder = build.fed, field_ladder(build.design, build.brief, build.prediction)
+    there, ladder = build.fed, field_ladder(build.design, build.brief, build.prediction)
     found = [stock(build), iron(build)]
-    if fed and ladder:
-        found += [spool(build, fed), wind_field(build, fed, ladder)]
+    if there and ladder:
+        found += [spool(build, there), wind_field(build, there, ladder)]
     if build.design.has_magnets:  # the wound coil stands in its place before glue closes the motor over it
         found.append(glue_magnets(build))
-    if fed:
-        found.append(energise(build, fed))
+    if there:
+        found.append(energise(build, there))
     return tuple(found)
 
 
 def stock(build: Build) -> Operation:
     """Is the wire what its label says, and is there enough of it?"""
     design, prediction = build.design, build.prediction
-    do = ["Hold a magnet to every steel part: each must be pulled hard. Measure each diameter at six angles."]
+    do = [say("Hold a magnet to every steel part: each must be pulled hard. Measure each diameter at six angles.")]
     short = []
     for reel in prediction.reels:
-        left = "" if reel.l_reel is None else f"; {show('l_w', max(reel.l_reel, 0.0))} will be left"
-        do.append(f"{reel.name}: the build takes {show('l_w', reel.l_w)}{left}.")
+        do.append(_takes(reel.name, reel.l_w, reel.l_reel))
         if reel.l_reel is not None and reel.l_reel < 0:
-            short.append(f"{reel.name} is short by {show('l_w', -reel.l_reel)}")
+            short.append(say("{reel} is short by {l_w}", reel=reel.name, l_w=show("l_w", -reel.l_reel)))
     checks = []
     for coil, rungs in ((design.field_coil, prediction.field_ladder), (design.voice_coil, prediction.voice_ladder)):
         if coil:
             checks += _wire_checks(coil, rungs[-1])
-    stop = f"Stop: {'; '.join(short)}. A coil is wound in one piece." if short else ""
-    return Operation("ST", "Stock check", tuple(do), tuple(dict.fromkeys(checks)), stop)
+    stop = say("Stop: {short}. A coil is wound in one piece.", short=joined("; ", short)) if short else ""
+    tools = say("magnet"), say("caliper"), say("ohmmeter"), say("ruler")
+    return Operation("ST", say("Stock check"), tuple(do), tuple(dict.fromkeys(checks)), stop, tools)
 
 
-def iron(build: Build) -> Operation:
-    """Joints that touch all over, or are left as the design has them."""
-    air, magnets = gap(build.design, build.prediction), build.design.has_magnets
-    parts = "; ".join(f"{pile.name} {pile.words}" for pile in piles(build.design))
-    kept = _left_as_they_are(build.design.iron)
-    bright = "no paint, no burr in a joint" if not kept else f"no burr anywhere. Left as planned: {kept}"
-    do = [
-        f"Parts in mm: {parts}.",
-        f"File or grind every {'other ' if kept else ''}face {'of steel ' if magnets else ''}that meets another until "
-        f"bright and flat; {bright}. "
-        f"Dry-fit{' without the magnet' if magnets else ''}.",
-        f"Turn the stack on its axis: the run-out of {air.beside} must not pass 0.10 mm.",
-    ]
-    checks = () if magnets else closed(build)
-    return Operation("IR", "Iron", tuple(do), checks, "Stop if two parts rock on each other.")
+def _takes(name: str, l_w: float, left: float | None) -> Said:
+    if left is None:
+        return say("{reel}: the build takes {l_w}.", reel=name, l_w=show("l_w", l_w))
+    rest = show("l_w", max(left, 0.0))
+    return say("{reel}: the build takes {l_w}; {left} will be left.", reel=name, l_w=show("l_w", l_w), left=rest)
 
 
-def _left_as_they_are(iron: Iron) -> str:
-    """Joints that the design has wider than a clean one; those of magnets are closed with glue later."""
-    clean = joints()["clean"].value
-    magnets = {ring.name for ring in iron.rings if ring.magnetised}
-    carried = ((ring, str(ring.under or ring.on)) for ring in iron.rings if ring.under or ring.on)
-    wide = ((ring, other) for ring, other in carried if float(ring.joint) > clean + TOUCH)
-    return "; ".join(
-        f"{mm('joint', ring.joint)} of paint, tape, glue or air between {other} and {ring.name}"
-        for ring, other in wide
-        if not {ring.name, other} & magnets
-    )
-
-
-def spool(build: Build, fed: Fed) -> Operation:
+def spool(build: Build, there: Fed) -> Operation:
     """The field coil's former and its insulation."""
-    coil = fed.coil
+    coil = there.coil
     bore, z_lo = float(coil.D_f - 2 * coil.t_f), float(coil.z_w - coil.t_fl)
     inner, _ = nearest(build.design, bore, z_lo, float(coil.z_w + coil.h_w + coil.t_fl))
-    slides = f" It must slide over {inner.name}, ⌀{mm('d_out', inner.d_out)}." if inner else ""
-    size = f"outside ⌀{mm('D_f', coil.D_f)}, wall {mm('t_f', coil.t_f)}, {mm('h_w', coil.h_w)} between its cheeks"
+    do = [
+        say(
+            "Make the spool: outside ⌀{D_f}, wall {t_f}, {h_w} between its cheeks, cheeks {t_fl} thick (mm).",
+            D_f=mm("D_f", coil.D_f), t_f=mm("t_f", coil.t_f), h_w=mm("h_w", coil.h_w), t_fl=mm("t_fl", coil.t_fl),
+        )
+    ]  # fmt: skip
+    if inner:
+        fits = say("It must slide over {ring}, ⌀{d_out}.", ring=inner.name, d_out=mm("d_out", inner.d_out))
+        do[0] = joined(" ", (do[0], fits))
+    do.append(say("Two layers of tape over every edge of steel that the wire may meet."))
+    do.append(say("A slot in the back cheek for both ends of the wire, a sleeve on each where it passes the cheek."))
+    check = Check(
+        say("ohms from the wound coil to the iron, later"), say("open circuit"),
+        say("Any reading: the enamel is cut. Find the place before power."), "",
+    )  # fmt: skip
     return Operation(
-        "SP",
-        "Spool of the field coil",
-        (
-            f"Make the spool: {size}, cheeks {mm('t_fl', coil.t_fl)} thick (mm).{slides}",
-            "Two layers of tape over every edge of steel that the wire may meet.",
-        ),
-        (
-            Check(
-                "ohms from the wound coil to the iron, later", "open circuit",
-                "Any reading: the enamel is cut. Find the place before power.", "",
-            ),
-        ),
+        "SP", say("Spool of the field coil"), tuple(do), (check,),
+        tools=(say("caliper"), say("knife"), say("tape"), say("ohmmeter")), cautions=(care.mask(),),
     )  # fmt: skip
 
 
-def wind_field(build: Build, fed: Fed, ladder: Ladder) -> Operation:
+def wind_field(build: Build, there: Fed, ladder: Ladder) -> Operation:
     """The ladder does the talking here; its holds are repeated beside it."""
-    sections = section_words(fed.coil, build.prediction.field_ladder)
-    last = build.prediction.field_ladder[-1]
-    hold = ladder.holds[-1]
+    sections = section_words(there.coil, build.prediction.field_ladder)
+    do = [
+        say("{wire}.", wire=ladder.wire),
+        joined(" ", (ladder.way, say("An arrow on the cheek and at every junction."))),
+        say("Read the meter at each hold, the wire at rest and cool. Sleeve the end, mark it F."),
+        *((sections,) if sections else ()),
+    ]
     return Operation(
-        "FC",
-        "Wind the field coil",
-        (
-            f"{ladder.wire}.",
-            "All layers turn the same way: an arrow on the cheek and at every junction. Read the meter at each hold.",
-            *((sections,) if sections else ()),
-        ),
-        (
-            Check("turns", str(last.N), "Add the missing turns on top.", "Take them off, or carry on and note it."),
-            Check(at_room(build), hold.expected, f"Thick wire or shorts: {SEE}", f"Thin wire or a bad joint: {SEE}"),
-            *as_connected(fed.coil, band(build.prediction, "field_winding.R_T"), at_room(build)),
-            Check(
-                "outer diameter", f"{with_band('D_w', band(build.prediction, 'field_winding.D_w'))}",
-                "Thinner wire or a tighter coil: fine if ohms and turns agree.",
-                f"{_around(build, fed)} Press the layers, leave out tape.",
-            ),
-        ),
-        "Stop if the ohms fall from one layer to the next.",
+        "FC", say("Wind the field coil"), tuple(do), _field_checks(build, there, ladder),
+        say("Stop if the ohms fall from one layer to the next."),
+        tools=(say("winder with a counter"), say("ohmmeter"), say("caliper"), say("tape"), say("pen for the arrows")),
+        cautions=(care.winder(), care.solder()), ladder="field",
     )  # fmt: skip
 
 
-def as_connected(coil: Coil, R_T: Band, where: str) -> tuple[Check, ...]:
+def _field_checks(build: Build, there: Fed, ladder: Ladder) -> tuple[Check, ...]:
+    last, hold, made = build.prediction.field_ladder[-1], ladder.holds[-1], build.prediction
+    D_w = with_band("D_w", band(made, "field_winding.D_w"))
+    press = joined(" ", (_around(build, there), say("Press the layers, leave out tape.")))
+    return (
+        Check(
+            say("turns"), counted("N", last.N), say("Add the missing turns on top."),
+            say("Take them off, or carry on and note it."),
+        ),
+        Check(
+            at_room(build), hold.expected, say("Thick wire or shorts: do as the ladder's last hold says."),
+            say("Thin wire or a bad joint: do as the ladder's last hold says."),
+        ),
+        *as_connected(there.coil, band(made, "field_winding.R_T"), build),
+        Check(
+            say("outer diameter"), D_w, say("Thinner wire or a tighter coil: fine if ohms and turns agree."), press
+        ),
+        Check(
+            say("ohms from coil to iron, coil in its place"), say("open circuit"),
+            say("Any reading: the enamel is cut. Find the place before power."), "",
+        ),
+    )  # fmt: skip
+
+
+def as_connected(coil: Coil, R_T: Band, build: Build) -> tuple[Check, ...]:
     """The reading of sections in parallel, which is not that of the ladder."""
     if coil.n_sec == 1 or coil.connection == "series":
         return ()
-    low = "Sections shorted to each other, or a thick wire."
-    words = f"{where}, sections joined in parallel"
-    return (Check(words, with_band("R_T", R_T), low, "A section is not joined: read each alone."),)
+    words = say("{ohms}, sections joined in parallel", ohms=at_room(build))
+    return (
+        Check(
+            words, with_band("R_T", R_T), say("Sections shorted to each other, or a thick wire."),
+            say("A section is not joined: read each alone."),
+        ),
+    )  # fmt: skip
 
 
-def at_room(build: Build) -> str:
+def at_room(build: Build) -> Said:
     """What the meter reads in the room of the brief."""
-    return f"ohms at {show('T_room', float(build.brief.T_room))}"
+    return say("ohms at {T_room}", T_room=show("T_room", float(build.brief.T_room)))
 
 
-def _around(build: Build, fed: Fed) -> str:
+def _around(build: Build, there: Fed) -> Said:
     """What the finished field coil must pass inside: the iron around it, or the former that comes down around it."""
-    design, D_w = build.design, float(fed.wound.D_w)
-    coil, voice = fed.coil, design.voice_coil
+    design, D_w = build.design, float(there.wound.D_w)
+    coil, voice = there.coil, design.voice_coil
     z_hi = float(coil.z_w + coil.h_w + coil.t_fl)
     _, outer = nearest(design, D_w, float(coil.z_w - coil.t_fl), z_hi)
     if outer is not None:
-        return f"It must pass inside {outer.name}, bore ⌀{mm('d_in', outer.d_in)} mm."
+        return say("It must pass inside {ring}, bore ⌀{d_in} mm.", ring=outer.name, d_in=mm("d_in", outer.d_in))
     back = voice_levels(design)[0] - float(build.brief.x_pk)
     if back < z_hi and D_w < float(voice.D_fi):
-        return f"It must stay well inside the voice coil's former, ⌀{mm('D_fi', voice.D_fi)} mm, which comes over it."
-    return "No iron stands around it: only the frame must leave room."
+        return say(
+            "It must stay well inside the voice coil's former, ⌀{D_fi} mm, which comes over it.",
+            D_fi=mm("D_fi", voice.D_fi),
+        )
+    return say("No iron stands around it: only the frame must leave room.")
 
 
 def _wire_checks(coil: Coil, last: Layer) -> list[Check]:
@@ -171,14 +169,15 @@ def _wire_checks(coil: Coil, last: Layer) -> list[Check]:
     # ohms per metre at the temperature of the room, as the ladder has them
     ohms = Band(*(SAMPLE * value / last.l_w for value in last.R_T_band))
     wide = about(wire.d_o * WRAP, half(wire, "d_o") * WRAP)
-    leads = " Take the meter's leads off the reading." if ohms.value < 2 else ""
+    low = say("Thicker than its label.")
+    high = say("Thinner than its label, or not {metal}: weigh it.", metal=say(wire.metal))
+    if ohms.value < 2:
+        leads = say("Take the meter's leads off the reading.")
+        low, high = joined(" ", (low, leads)), joined(" ", (high, leads))
     return [
+        Check(say("{wire}: ohms of 10 m", wire=wire.name), with_band("R_T", ohms), low, high),
         Check(
-            f"{wire.name}: ohms of {SAMPLE:g} m", with_band("R_T", ohms), f"Thicker than its label.{leads}",
-            f"Thinner than its label, or not {wire.metal}: weigh it.{leads}",
-        ),
-        Check(
-            f"{wire.name}: width of {WRAP} turns side by side", with_band("w_wrap", wide),
-            "Thinner enamel: more turns fit in a layer.", "Gaps, or thicker enamel: fewer turns will fit.",
+            say("{wire}: width of 30 turns side by side", wire=wire.name), with_band("w_wrap", wide),
+            say("Thinner enamel: more turns fit in a layer."), say("Gaps, or thicker enamel: fewer turns will fit."),
         ),
     ]  # fmt: skip

@@ -29,11 +29,14 @@ class Check:
 
 @dataclass(frozen=True)
 class Wait:
-    """Glue that must not be hurried: until it can be let go, and until it may be stressed, in this room. [s]"""
+    """Glue that must not be hurried: until it can be let go, and until it may be stressed, in this room. [s]
+
+    None where its label or the oven decides. ``words`` are the whole sentence.
+    """
 
     glue: str
-    t_set: Num
-    t_cure: Num
+    t_set: Num | None
+    t_cure: Num | None
     words: str
 
 
@@ -64,9 +67,9 @@ class Operation:
         return f"{self.code}{self.checks.index(check) + 1}"
 
 
-def rung_code(operation: Operation, n_layer: int) -> str:
-    """The code of the reading after a layer: ``"FCL10"``."""
-    return f"{operation.code}L{n_layer}"
+def rung_code(code: str, n_layer: int) -> str:
+    """The code of the reading after a layer, of the operation that winds it: ``"FCL10"``."""
+    return f"{code}L{n_layer}"
 
 
 @dataclass(frozen=True)
