@@ -23,6 +23,7 @@ Laid = tuple[Problem, float, float]
 CHOSEN = {
     "open-day": {"field_coil": ("reel 0.50", 21), "voice_coil": ("reel 0.18", 2)},
     "repair-pair": {"voice_coil": ("unknown reel", 2)},
+    "rescue": {},  # it is built: its own files say what was wound
 }
 """Wire and layers of each coil of an example that keep every limit of its brief."""
 

@@ -88,7 +88,7 @@ def test_a_misspelt_example_is_told_the_nearest() -> None:
         example_folder("repairpair")
     assert str(told.value) == (
         "example repairpair: must be one of the example jobs; found none of that name. "
-        'Did you mean "repair-pair"? Examples: open-day, repair-pair.'
+        'Did you mean "repair-pair"? Examples: open-day, repair-pair, rescue.'
     )
 
 
