@@ -39,7 +39,7 @@ class Template:
     """One thing to cut: ``count`` pieces of the sheet ``of``; ``operation`` is the code of the strip that needs it.
 
     ``name`` is for people, ``key`` for files ("cone"). ``notes`` tell what to do with it, with the sizes that a ruler
-    can check. ``t`` is how thick it is cut from, where that matters.
+    can check.
     """
 
     key: str

@@ -1,0 +1,173 @@
+"""The suspension's templates: the surround with its laps, the spider."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+
+from handwound.masses import LAP, lap_width
+from handwound.parts.design import Brief, Design
+from handwound.parts.moving import Spider, Surround
+from handwound.physics.shell.meridian import Shell
+from handwound.sheet.said import Said, counted, mm, say
+from handwound.sheet.template.dome import REST
+from handwound.sheet.template.label import named
+from handwound.sheet.template.outline import Corner, Line, Template, circle
+from handwound.sheet.template.shape import around, cross, polar
+from handwound.suspension import spider_shell, surround_shell
+
+SURROUND, SPIDER = "SU", "AS"
+OUTER_LAP = 8e-3
+"""Lap of a surround or a spider on the frame, where there is room: common practice, no source. [m]"""
+PAD = 3e-3
+"""What the pad at the end of a spider's arm is wider on each side: common practice, no source. [m]"""
+
+
+def outer_lap(design: Design, brief: Brief) -> float:
+    """How far the surround laps over the frame: never beyond the outline that the brief asks for. [m]"""
+    room = (float(brief.D_outline) - float(design.surround.d_out)) / 2
+    return max(min(OUTER_LAP, room), 0.0)
+
+
+def surround(design: Design, brief: Brief) -> Template:
+    """The ring with its laps; where it is formed, so much wider that the form takes its way from it."""
+    part, name = design.surround, say("Surround")
+    d_in, d_out = float(part.d_in), float(part.d_out)
+    inner, outer = min(lap_width(design), d_in / 2), outer_lap(design, brief)
+    formed = part.form != "flat" and part.h_r
+    line = surround_shell(part)
+    ways = _way(line) if formed else np.array([0.0, (d_out - d_in) / 2])
+    free = d_in + 2 * float(ways[-1])
+    notes = [_laps(inner, outer), _ring(d_in - 2 * inner, free + 2 * outer)]
+    if formed:
+        notes.append(say(
+            "The dashed circles are crests and valleys. Formed, the free part is as wide as drawn, from ⌀{d_in} to "
+            "⌀{d_out} mm; flat it ends at ⌀{free} mm.",
+            d_in=mm("d_in", d_in), d_out=mm("d_out", d_out), free=mm("d_out", free),
+        ))  # fmt: skip
+    folds = [circle(d_in + 2 * float(way), "fold") for way in _turns(part, line, ways)] if formed else []
+    holes = [circle(d_in - 2 * inner)] if d_in > 2 * inner else []
+    free_edges = [circle(d_in, "mark"), circle(free, "mark")]
+    lines = (circle(free + 2 * outer), *holes, *free_edges, *folds, *cross())
+    words = (named(0, -8e-3, name, SURROUND),)
+    return Template("surround", name, part.sheet.name, SURROUND, lines, words, tuple(notes))
+
+
+def _ring(d_in: float, d_out: float) -> Said:
+    across = mm("d_out", d_out)
+    if d_in <= 0:
+        return say("Cut it to ⌀{d_out} mm.", d_out=across)
+    return say("Cut it to ⌀{d_out} mm, its hole to ⌀{d_in} mm.", d_out=across, d_in=mm("d_in", d_in))
+
+
+def _laps(inner: float, outer: float) -> Said:
+    return say(
+        "The thin circles are where the glue ends: it laps {inner} mm over the diaphragm, {outer} mm over the frame.",
+        inner=mm("w_bond", inner), outer=mm("w_bond", outer),
+    )  # fmt: skip
+
+
+def _way(shell: Shell) -> np.ndarray:
+    """How far it is to each node over crests and valleys. [m]"""
+    return np.append(0.0, np.cumsum(np.hypot(np.diff(shell.r), np.diff(shell.z))))
+
+
+def _turns(part: Surround | Spider, shell: Shell, ways: np.ndarray) -> list[float]:
+    """At which ways crests and valleys lie, between the ends."""
+    n = 2 if part.form == "roll" else 2 * int(part.n_pleat)
+    r = np.linspace(shell.r[0], shell.r[-1], n + 1)[1:-1]
+    return [float(way) for way in np.interp(r, shell.r, ways)]
+
+
+def spider(design: Design) -> Iterator[Template]:
+    """The second suspension, where its shape is known."""
+    part = design.spider
+    if part is None or part.sheet is None:
+        return
+    if part.form == "arms" and part.l_arm and part.w_arm:
+        yield _arms(part, float(design.voice_coil.D_f), _spider_lap(design), part.sheet.name)
+    elif part.form == "pleats" and part.d_in and part.d_out:
+        yield _pleats(part, float(design.voice_coil.D_f), _spider_lap(design), part.sheet.name)
+
+
+def _spider_lap(design: Design) -> float:
+    told = [float(bond.w_bond) for bond in design.bonds if bond.at == "spider" and bond.w_bond is not None]
+    return told[0] if told else LAP
+
+
+def _pleats(part: Spider, D_f: float, lap: float, of: str) -> Template:
+    """A round of cloth, so much wider than the spider that its waves take their way from it."""
+    assert part.d_in is not None and part.d_out is not None
+    name, shell = say("Spider"), spider_shell(part)
+    ways, d_in = _way(shell), float(part.d_in)
+    free = d_in + 2 * float(ways[-1])
+    blank, hole = free + 2 * OUTER_LAP + 2 * REST, min(D_f, d_in)
+    folds = [circle(d_in + 2 * way, "fold") for way in _turns(part, shell, ways)]
+    lines = (
+        circle(blank), circle(free + 2 * OUTER_LAP, "mark"), circle(free, "mark"), *folds, circle(d_in, "mark"),
+        circle(hole, "mark"), *cross(),
+    )  # fmt: skip
+    notes = (
+        say("Blank ⌀{blank} mm. The dashed circles are crests and valleys.", blank=mm("d_out", blank)),
+        say(
+            "Pressed and dry: cut the hole to ⌀{hole} mm, to sit on the former, and the outer edge {lap} mm beyond the "
+            "last wave, ⌀{d_out} mm.",
+            hole=mm("d_in", hole), lap=mm("w_bond", OUTER_LAP), d_out=mm("d_out", part.d_out),
+        ),
+    )  # fmt: skip
+    return Template("spider", name, of, SPIDER, lines, (named(0, -blank / 2 + 6e-3, name, SPIDER),), notes)
+
+
+def arms_fit(r_ring: float, w_arm: float, n_arm: int) -> bool:
+    """Whether so many arms leave a ring without one lying on the next. [m]"""
+    return w_arm < r_ring and math.acos(1 - w_arm / r_ring) < 2 * math.pi / n_arm
+
+
+def ring_of_arms(D_f: float, lap: float, w_arm: float, n_arm: int) -> float:
+    """Radius of the ring that the arms leave: as wide as its glue, wider where the arms need it. [m]"""
+    r_ring = D_f / 2 + lap
+    while not arms_fit(r_ring, w_arm, n_arm):
+        r_ring *= 1.05
+    return r_ring
+
+
+def _arms(part: Spider, D_f: float, lap: float, of: str) -> Template:
+    """A ring round the former, arms that leave it along a tangent, a pad at the end of each: one piece."""
+    assert part.l_arm is not None and part.w_arm is not None
+    name, n_arm, l_arm, w_arm = say("Spider"), int(part.n_arm), float(part.l_arm), float(part.w_arm)
+    r_ring = ring_of_arms(D_f, lap, w_arm, n_arm)
+    turn = math.acos(1 - w_arm / r_ring)
+    begins = r_ring * math.sin(turn)  # where the arm's inner edge leaves the ring, so that all of it is free
+    corners: list[Corner] = []
+    marks = []
+    for k in range(n_arm):
+        at = k * 2 * math.pi / n_arm
+        ends = begins + l_arm
+        edge = (
+            (r_ring, 0.0), (r_ring, ends), (r_ring + PAD, ends), (r_ring + PAD, ends + OUTER_LAP),
+            (r_ring - w_arm - PAD, ends + OUTER_LAP), (r_ring - w_arm - PAD, ends), (r_ring - w_arm, ends),
+        )  # fmt: skip
+        corners += [(*_turned(x, y, at), 0.0) for x, y in edge]
+        corners += around(r_ring, at + turn, 2 * math.pi / n_arm - turn)
+        for y in (begins, ends):
+            marks.append(tuple((*_turned(x, y, at), 0.0) for x in (r_ring, r_ring - w_arm)))
+    lines = (Line(tuple(corners)), circle(D_f), *(Line(each, "mark", closed=False) for each in marks), *cross())
+    far = math.hypot(r_ring - w_arm / 2, begins + l_arm)
+    notes = (
+        say(
+            "Hole ⌀{D_f} mm, for the former; its ring {lap} mm wide. {n_arm} arms, free for {l_arm} mm between the "
+            "thin lines, {w_arm} mm wide.",
+            D_f=mm("D_f", D_f), lap=mm("w_bond", r_ring - D_f / 2), n_arm=counted("n_arm", n_arm),
+            l_arm=mm("l_arm", l_arm), w_arm=mm("w_arm", w_arm),
+        ),
+        say("The pads land on the frame; the arms end ⌀{far} mm across.", far=mm("d_out", 2 * far)),
+    )  # fmt: skip
+    x, y = polar(r_ring + 5e-3, -math.pi / 2)
+    return Template("spider", name, of, SPIDER, lines, (named(x, y, name, SPIDER),), notes)
+
+
+def _turned(x: float, y: float, angle: float) -> tuple[float, float]:
+    r, at = math.hypot(x, y), math.atan2(y, x)
+    return polar(r, at + angle)
