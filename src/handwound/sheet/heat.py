@@ -7,9 +7,10 @@ from collections.abc import Iterator, Sequence
 from handwound.parts.heat_study import Bears, Duty, Feeding, FromCold, HeatStudy, Help, Music, State, VoiceHeat
 from handwound.programme import USUAL
 from handwound.quantities import Num
-from handwound.sheet.cautions import RUNS_AWAY, TOUCH_VOLTS, Caution, kick
+from handwound.sheet.caution_words import RUNS_AWAY
+from handwound.sheet.cautions import TOUCH_VOLTS, Caution, kick
 from handwound.sheet.digits import decibels
-from handwound.sheet.heat_limits import HEAD, HELD, TOUCHED, degrees, duration, row
+from handwound.sheet.heat_limits import HELD, TOUCHED, degrees, duration, head, row
 from handwound.sheet.motor import Row, Table
 from handwound.sheet.said import show
 from handwound.sheet.warming import FED, FILMS, WARM
@@ -51,15 +52,15 @@ def runs_away(cold: FromCold) -> bool:
     return cold.t_out is not None or float(cold.end.T_hot or 0.0) >= RUNAWAY
 
 
-def _numbers(state: State, columns: Sequence[tuple[str, str]]) -> Row:
+def _numbers(state: State, columns: Sequence[str]) -> Row:
     """The columns that a driver has, field coil or not."""
-    there = ((name, getattr(state, name)) for _, name in columns)
+    there = ((name, getattr(state, name)) for name in columns)
     return tuple(degrees(value) if name.startswith("T_") else show(name, float(value)) for name, value in there
                  if value is not None)  # fmt: skip
 
 
-def _head(state: State, columns: Sequence[tuple[str, str]]) -> Row:
-    return tuple(words for words, name in columns if getattr(state, name) is not None)
+def _head(state: State, columns: Sequence[str]) -> Row:
+    return tuple((FED | WARM)[name] for name in columns if getattr(state, name) is not None)
 
 
 def _numbered(rows: Sequence[Row]) -> tuple[int, ...]:
@@ -84,7 +85,7 @@ def _from_cold(cold: FromCold, found: HeatStudy) -> Table:
 
 def _limits(found: HeatStudy) -> Table:
     limits, away = found.limits, runs_away(found.from_cold)
-    rows: list[Row] = [HEAD]
+    rows: list[Row] = [head()]
     for each in limits:
         name, bears, *ends, there = row(each)
         if away:  # nothing comes to an end, and nothing to its limit once that is gone
@@ -104,13 +105,13 @@ def _limits(found: HeatStudy) -> Table:
 
 
 def _feedings(feedings: Sequence[Feeding], found: HeatStudy) -> Table:
-    head = ("", *(words for words, _ in FED[:3]), "level", "outside", "hot spot")
-    rows: list[Row] = [head]
+    drawn = "I_f", "NI", "P_f"
+    rows: list[Row] = [("", *(FED[name] for name in drawn), "level", "outside", "hot spot")]
     for each in feedings:
         if each.end is None:
-            rows.append((each.name, *_numbers(each.cold, FED[:3]), "runs away", "", ""))
+            rows.append((each.name, *_numbers(each.cold, drawn), "runs away", "", ""))
             continue
-        ends = (_from_to(name, each.cold, each.end) for _, name in FED[:3])
+        ends = (_from_to(name, each.cold, each.end) for name in drawn)
         warm = (degrees(each.end.T_case), degrees(each.end.T_hot or 0.0))
         rows.append((each.name, *ends, decibels(each.dL or 0.0), *warm))
     return Table(
@@ -225,7 +226,7 @@ def _bears(bears: Sequence[Bears], voice: VoiceHeat) -> Table:
 
 
 def _helps(helps: Sequence[Help], found: HeatStudy) -> Table:
-    columns = tuple(each for each in WARM if each[1] != "T_f")
+    columns = tuple(name for name in WARM if name != "T_f")
     rows: list[Row] = [("", "change", *_head(found.from_cold.end, columns), "level")]
     for each in helps:
         rows.append((each.name, f"{float(each.dT_place):+.0f} K", *_numbers(each.end, columns), decibels(each.dL)))

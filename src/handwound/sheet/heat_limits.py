@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from handwound import warming
 from handwound.parts.design import Brief, Design
 from handwound.parts.heat_study import Limit
 from handwound.parts.prediction import Prediction
 from handwound.quantities import Num, plain, units
+from handwound.sheet.said import Said, named, printed, say
 from handwound.warming import RUNAWAY, burnt_out
 from handwound.warmth import borne
 
@@ -14,7 +17,13 @@ MARKS = (1.0, 10.0, 60.0, 600.0, 3600.0, 8 * 3600.0, 24 * 3600.0)
 """Times written under a logarithmic axis. [s]"""
 
 
-HEAD = ("what heat may spoil", "bears", "gets", "left", "there after")
+LIMITS = (
+    "your touch limit", "enamel of the field coil", "spool", "enamel of the voice coil", "former",
+    "glue of the voice coil",
+)  # fmt: skip
+"""What the limits are called by what follows the heat."""
+PARTS = ("enamel", "former", "glue")
+"""What the parts of a voice coil are called that heat may spoil."""
 HELD, TOUCHED = 48.0, 60.0
 """Bare metal that is held for ten minutes, and that is touched by chance for some seconds, begins to burn skin. [°C]
 ISO 13732-1 (from memory)"""
@@ -22,13 +31,20 @@ ISO 13732-1 (from memory)"""
 
 def limits(design: Design, brief: Brief, found: Prediction) -> tuple[Limit, ...]:
     """All that heat may spoil, and what a hand bears; none where no warming was followed."""
-    return warming.limits(design, brief, found.warming) if found.warming else ()
+    every = warming.limits(design, brief, found.warming) if found.warming else ()
+    return tuple(replace(each, name=named(each.name, LIMITS)) for each in every)
+
+
+def head() -> tuple[str, ...]:
+    """What stands over the rows of limits."""
+    return say("what heat may spoil"), say("bears"), say("gets"), say("left"), say("there after")
 
 
 def row(each: Limit) -> tuple[str, ...]:
-    """A limit under the ``HEAD``."""
-    there = "later" if each.is_over and each.t_lim is None else duration(each.t_lim)
-    return (each.name, degrees(each.T_lim), degrees(each.T_end), f"{float(each.dT_left):.0f} K", there)
+    """A limit under the ``head``."""
+    there = say("later") if each.is_over and each.t_lim is None else duration(each.t_lim)
+    left = printed("dT_left", each.dT_left, f"{float(each.dT_left):.0f}", "K")
+    return (each.name, degrees(each.T_lim, "T_lim"), degrees(each.T_end, "T_end"), left, there)
 
 
 def burns_out(found: Prediction) -> bool:
@@ -39,33 +55,33 @@ def burns_out(found: Prediction) -> bool:
     return max(hot, default=0.0) >= RUNAWAY
 
 
-def burnt(found: Prediction) -> str:
+def burnt(found: Prediction) -> Said:
     """``"burns out after 12 min"``."""
     t_out = burnt_out(found.warming) if found.warming else None
-    return "burns out" if t_out is None else f"burns out after {duration(t_out)}"
+    return say("burns out") if t_out is None else say("burns out after {time}", time=duration(t_out, "t_out"))
 
 
-def duration(t: float | None) -> str:
+def duration(t: float | None, name: str = "t_lim") -> Said:
     """``"10 min"``, ``"2.5 h"``; ``"never"`` for None."""
     if t is None:
-        return "never"
+        return say("never")
     hour, minute = units()["h"].scale, units()["min"].scale
     if t >= 1.5 * hour or t == hour:
-        return f"{plain(t / hour, 2)} h"
-    return f"{plain(t / minute, 2)} min" if t >= minute else f"{plain(t, 2)} s"
+        return printed(name, t, plain(t / hour, 2), "h")
+    return printed(name, t, plain(t / minute, 2), "min") if t >= minute else printed(name, t, plain(t, 2), "s")
 
 
-def after(t: float | None) -> str:
+def after(t: float | None) -> Said:
     """``"after 10 min"``."""
-    return "in the end" if t is None else f"after {duration(t)}"
+    return say("in the end") if t is None else say("after {time}", time=duration(t))
 
 
-def degrees(T: Num) -> str:
+def degrees(T: Num, name: str = "T") -> Said:
     """Whole degrees: no more is known."""
-    return f"{float(T):.0f} °C"
+    return printed(name, T, f"{float(T):.0f}", "°C")
 
 
-def weakest(design: Design) -> str:
+def weakest(design: Design) -> Said:
     """The part of the voice coil that gives way first."""
     bears = borne(design)
-    return min(bears, key=lambda part: bears[part])
+    return named(min(bears, key=lambda part: bears[part]), PARTS)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import isfinite
 
 from handwound.parts.prediction import MagnetState
-from handwound.sheet.said import show
+from handwound.sheet.said import Said, say, show
 
 KNEE_NEAR = 50e3
 """A worst place nearer to the knee than this deserves a warning (this project's own). [A/m]"""
@@ -26,15 +26,30 @@ def knee_is_near(state: MagnetState) -> bool:
     return isfinite(T) and (T > T_COLDEST if state.word == "cold" else T < hottest)
 
 
-def knee_words(state: MagnetState) -> str:
+def knee_words(state: MagnetState) -> Said:
     """When the magnet would lose strength for good, and whether that can happen."""
     T = float(state.T_knee)
     if state.dH <= 0:
-        return f"strength is lost for good at {show('T', float(state.T))}; use a harder grade or a thicker magnet."
+        return say(
+            "strength is lost for good at {T}; use a harder grade or a thicker magnet.", T=show("T", float(state.T))
+        )
     if not isfinite(T) or T < -273:
-        return "no strength is ever lost."
+        return say("no strength is ever lost.")
+    T_knee = show("T_knee", T, 2)
     if state.word == "hot" and state.T_end is not None and T <= state.T_end:
-        T_end = show("T_end", float(state.T_end), 2)
-        return f"strength is lost for good: it gets {T_end}, and can bear {show('T_knee', T, 2)}. Use a harder grade."
-    words = f"strength would be lost for good when as {state.word} as {show('T_knee', T, 2)}"
-    return f"{words}. Take care: that can happen." if knee_is_near(state) else f"{words}, which is far off."
+        return say(
+            "strength is lost for good: it gets {T_end}, and can bear {T_knee}. Use a harder grade.",
+            T_end=show("T_end", float(state.T_end), 2), T_knee=T_knee,
+        )  # fmt: skip
+    return say((NEAR if knee_is_near(state) else FAR)[state.word], T_knee=T_knee)
+
+
+NEAR = {
+    "cold": "strength would be lost for good when as cold as {T_knee}. Take care: that can happen.",
+    "hot": "strength would be lost for good when as hot as {T_knee}. Take care: that can happen.",
+}
+FAR = {
+    "cold": "strength would be lost for good when as cold as {T_knee}, which is far off.",
+    "hot": "strength would be lost for good when as hot as {T_knee}, which is far off.",
+}
+"""By whether cold or heat harms the magnet."""

@@ -9,6 +9,7 @@ from handwound.parts.prediction import STAGES, Band, Prediction
 from handwound.quantities import quantities
 from handwound.sheet.digits import banded, unit
 from handwound.sheet.heat_limits import burns_out
+from handwound.sheet.said import Figure, Said, say
 
 TITLES = {
     "field_winding": "Field coil, wound",
@@ -83,9 +84,7 @@ def numbers(prediction: Prediction) -> tuple[Group, ...]:
 def key_numbers(prediction: Prediction) -> tuple[Number, ...]:
     """The few numbers of the first page."""
     there = told(prediction)
-    return tuple(
-        replace(_number(prediction, key), words=worded(prediction, words)) for key, words in KEY.items() if key in there
-    )
+    return tuple(replace(_number(prediction, key), words=worded(prediction, KEY[key])) for key in KEY if key in there)
 
 
 def told(prediction: Prediction) -> tuple[str, ...]:
@@ -94,9 +93,14 @@ def told(prediction: Prediction) -> tuple[str, ...]:
     return tuple(key for key in prediction.numbers() if not key.startswith(never))
 
 
-def worded(prediction: Prediction, words: str) -> str:
-    """The words without "cold" where there is no warm to tell it from."""
-    return words if prediction.heat else COLD.sub("", words)
+def worded(prediction: Prediction, message: str) -> Said:
+    """The message without "cold" where there is no warm to tell it from."""
+    return say(message if prediction.heat else without_cold(message))
+
+
+def without_cold(message: str) -> str:
+    """The message as it is for a driver that is never warmed by its motor."""
+    return COLD.sub("", message)
 
 
 def band(prediction: Prediction, key: str) -> Band:
@@ -108,5 +112,7 @@ def band(prediction: Prediction, key: str) -> Band:
 def _number(prediction: Prediction, key: str) -> Number:
     stage, name = key.split(".")
     quantity = quantities()[name]
-    value, low, high = banded(name, band(prediction, key))
-    return Number(stage, name, quantity.symbol, quantity.words, value, low, high, unit(name))
+    known = band(prediction, key)
+    value, low, high = banded(name, known)
+    figure = Figure(name, known.value, known.low, known.high, value, low, high, unit(name))
+    return Number(stage, name, quantity.symbol, say(quantity.words), Said(value, [figure]), low, high, unit(name))

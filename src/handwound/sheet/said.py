@@ -6,13 +6,13 @@ language that is spoken.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from handwound import quantities
 from handwound.language import translated
 from handwound.parts.prediction import Band
-from handwound.quantities import Num, plain, shown
+from handwound.quantities import Count, Num, plain, shown
 
 
 @dataclass(frozen=True)
@@ -55,6 +55,11 @@ def say(message: str, **values: object) -> Said:
     return Said(translated(message).format(**values), inside)
 
 
+def named(name: str, among: Collection[str]) -> Said:
+    """A name that another part of the project gives, where it is one of those named in a constant; else as it is."""
+    return say(name) if name in among else Said(name)
+
+
 def joined(between: str, parts: Iterable[str]) -> Said:
     """Texts one after the other, with their figures."""
     found = list(parts)
@@ -69,6 +74,14 @@ def listed(parts: Iterable[str]) -> Said:
     return say("{some} and {last}", some=joined(", ", found[:-1]), last=found[-1])
 
 
+def either(parts: Iterable[str]) -> Said:
+    """ "a", "a or b", "a, b or c"."""
+    found = list(parts)
+    if len(found) < 2:
+        return joined("", found)
+    return say("{some} or {last}", some=joined(", ", found[:-1]), last=found[-1])
+
+
 def show(name: str, value: Num, digits: int = 3) -> Said:
     """``"0.35 mm"``: so many significant figures in the table's shown unit."""
     text, unit = plain(shown(name, float(value)), digits), quantities.quantities()[name].shown
@@ -80,9 +93,9 @@ def mm(name: str, value: Num, digits: int = 4) -> Said:
     return printed(name, value, plain(shown(name, float(value)), digits))
 
 
-def counted(name: str, value: Num) -> Said:
+def counted(name: str, value: Num | Count) -> Said:
     """A whole number."""
-    return printed(name, value, f"{int(value)}")
+    return printed(name, float(value), f"{int(value)}")
 
 
 def ranged(name: str, band: Band, texts: tuple[str, str, str], unit: str) -> Said:
