@@ -20,5 +20,11 @@ def step(title: str, design=DESIGN, brief=BRIEF, made=MADE):
     return one
 
 
+def reading(code: str, design=DESIGN, made=MADE, brief=BRIEF):
+    """The reading with this code."""
+    (one,) = [c for o in operations(design, brief, made) for c in o.checks if o.reading(c) == code]
+    return one
+
+
 def first_number(text: str) -> float:
     return float(re.findall(r"\d+\.?\d*", text)[0])

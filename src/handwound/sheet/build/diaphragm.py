@@ -110,8 +110,8 @@ def leads(build: Build) -> Operation:
             Check(_weighed(build), with_band("m_weighed", _bare(build)), lighter, heavier),
         ),
         tools=(say("soldering iron"), say("stranded flex"), say("ohmmeter"), say("scales to 0.01 g")),
-        waits=waits(build, say("A drop that is soft lets the flex pull at the joint.")),
-        cautions=(care.solder(),),
+        waits=waits(build, say("A drop that is soft lets the flex pull at the joint."), "neck"),
+        cautions=(care.solder(), *care.glues(build, "neck")),
     )  # fmt: skip
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from handwound.parts.prediction import Band
 from handwound.sheet.build import care
 from handwound.sheet.build.built_in import build_in, vents
+from handwound.sheet.build.diaphragm import closes
 from handwound.sheet.build.first_current import settings
 from handwound.sheet.build.glue import glued, waits, weight
 from handwound.sheet.build.operation import Build, Check, Operation
@@ -42,11 +43,17 @@ def rub(build: Build) -> Operation:
             stop = joined(" ", (stop, say("Rubs only with the field on: the {pole} is off centre.", pole=air.pole)))
     stroke = say("It must move {x_pk} each way without a scratch.", x_pk=show("x_pk", float(build.brief.x_pk)))
     return Operation(
-        "RB", say("Pull the shims, listen for rub"),
-        (say("One shim after the other, straight along the axis, never sideways."), tone, stroke), stop=stop,
+        "RB", say("Pull the shims, listen for rub"), (_shims_out(build), tone, stroke), stop=stop,
         tools=(say("tone generator"), say("amplifier"), say("pliers")),
         cautions=(care.tones(), *care.hot_motor(build)),
     )  # fmt: skip
+
+
+def _shims_out(build: Build) -> Said:
+    """A diaphragm that lies over its former was glued on only when they were out."""
+    if closes(build.design) and build.design.spider:
+        return say("The shims are out since the spider's glue is hard.")
+    return say("One shim after the other, straight along the axis, never sideways.")
 
 
 def measure(build: Build) -> Operation:
@@ -209,7 +216,9 @@ def first_sound(build: Build) -> Operation:
             *_warm_level(build),
         ),
         say("Stop at any smell or buzz."),
-        tools=(say("amplifier"), say("4 Ω 5 W resistor"), say("voltmeter"), say("sound level meter"), say("ruler")),
+        tools=(
+            say("amplifier"), say("4 Ω 5 W resistor"), say("voltmeter"), say("sound level meter"), say("steel ruler"),
+        ),
         cautions=(care.tones(), *care.hot_motor(build)),
     )  # fmt: skip
 

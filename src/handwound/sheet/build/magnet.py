@@ -24,9 +24,9 @@ def glue_magnets(build: Build) -> Operation:
     design = build.design
     magnets = [ring for ring in design.iron.rings if ring.magnetised]
     film = (
-        say("A thin film of {glue} on each face.", glue=design.glue.name)
+        say("A thin film of {glue} on each face that meets a magnet.", glue=design.glue.name)
         if design.glue
-        else say("A thin film of glue on each face.")
+        else say("A thin film of glue on each face that meets a magnet.")
     )
     do = [
         say(

@@ -11,7 +11,7 @@ from handwound.sheet.build.iron import iron
 from handwound.sheet.build.magnet import glue_magnets
 from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.digits import with_band
-from handwound.sheet.drawing.shapes import nearest, voice_levels
+from handwound.sheet.drawing.shapes import gap, nearest, voice_levels
 from handwound.sheet.fed import Fed
 from handwound.sheet.numbers import band
 from handwound.sheet.said import Said, counted, joined, mm, say, show
@@ -49,7 +49,7 @@ def stock(build: Build) -> Operation:
         if coil:
             checks += _wire_checks(coil, rungs[-1])
     stop = say("Stop: {short}. A coil is wound in one piece.", short=joined("; ", short)) if short else ""
-    tools = say("magnet"), say("caliper"), say("ohmmeter"), say("ruler")
+    tools = say("magnet"), say("caliper"), say("ohmmeter"), say("steel ruler")
     return Operation("ST", say("Stock check"), tuple(do), tuple(dict.fromkeys(checks)), stop, tools)
 
 
@@ -75,14 +75,17 @@ def spool(build: Build, there: Fed) -> Operation:
         fits = say("It must slide over {ring}, ⌀{d_out}.", ring=inner.name, d_out=mm("d_out", inner.d_out))
         do[0] = joined(" ", (do[0], fits))
     do.append(say("Two layers of tape over every edge of steel that the wire may meet."))
-    do.append(say("A slot in the back cheek for both ends of the wire, a sleeve on each where it passes the cheek."))
+    both = say("Two notches in the back cheek for start and end, a sleeve on each where the wire passes.")
+    each = say("A notch in the back cheek for the start, one in the front cheek for the end, a sleeve in each.")
+    do.append(both if int(coil.n_l) % 2 == 0 else each)
     check = Check(
-        say("ohms from the wound coil to the iron, later"), say("open circuit"),
-        say("Any reading: the enamel is cut. Find the place before power."), "",
+        say("the tube across, outside"), with_band("D_f", about(coil.D_f, half(coil, "D_f"))),
+        say("The first layer is shorter: fewer ohms from the first hold on. Enter it."),
+        say("The first layer is longer, the last may not pass: more ohms from the first hold on. Enter it."),
     )  # fmt: skip
     return Operation(
         "SP", say("Spool of the field coil"), tuple(do), (check,),
-        tools=(say("caliper"), say("knife"), say("tape"), say("ohmmeter")), cautions=(care.mask(),),
+        tools=(say("caliper"), say("knife"), say("tape")), cautions=(care.mask(),),
     )  # fmt: skip
 
 
@@ -94,6 +97,7 @@ def wind_field(build: Build, there: Fed, ladder: Ladder) -> Operation:
         joined(" ", (ladder.way, say("An arrow on the cheek and at every junction."))),
         say("Read the meter at each hold, the wire at rest and cool. Sleeve the end, mark it F."),
         *((sections,) if sections else ()),
+        _closed_over(build),
     ]
     return Operation(
         "FC", say("Wind the field coil"), tuple(do), _field_checks(build, there, ladder),
@@ -101,6 +105,21 @@ def wind_field(build: Build, there: Fed, ladder: Ladder) -> Operation:
         tools=(say("winder with a counter"), say("ohmmeter"), say("caliper"), say("tape"), say("pen for the arrows")),
         cautions=(care.winder(), care.solder()), ladder="field",
     )  # fmt: skip
+
+
+def _closed_over(build: Build) -> Said:
+    """How the coil comes into its motor."""
+    if build.design.has_magnets:
+        return say("Put it in its place, ends led out: the magnet is glued over it next.")
+    air = gap(build.design, build.prediction)
+    if air.pole and air.plate:
+        return say(
+            "Put it in its place, ends led out, and close the motor as it was dry-fitted, the centring ring in the gap "
+            "(template: centring ring); screw or glue it as planned, then the ring comes out."
+        )
+    return say(
+        "Put it in its place, ends led out, and close the motor as it was dry-fitted; screw or glue it as planned."
+    )
 
 
 def _field_checks(build: Build, there: Fed, ladder: Ladder) -> tuple[Check, ...]:

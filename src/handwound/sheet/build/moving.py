@@ -34,7 +34,7 @@ def former(build: Build) -> Operation:
     strip = math.pi * (float(coil.D_fi) + float(coil.t_f))
     do = (
         say(
-            "Mandrel ⌀{D_fi} mm with release film (template: mandrel wrap). Strip of {sheet}: {length} mm long (π "
+            "Mandrel ⌀{D_fi} mm with release film (template: mandrel wrap). {sheet}: a strip {length} mm long (π "
             "times inside plus wall), {l_f} mm wide (template: former), butt-joined, glued, left on the mandrel.",
             D_fi=mm("D_fi", coil.D_fi), sheet=coil.former.name, length=mm("length", strip), l_f=mm("l_f", coil.l_f),
         ),

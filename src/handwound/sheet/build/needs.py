@@ -86,8 +86,7 @@ def _sawn(name: str, what: Said, rings: list[Ring], piece: Piece) -> Need:
     long = float(piece.t) * int(piece.count)
     taken = sum(float(ring.t) for ring in rings)
     if all(abs(float(ring.t) - float(piece.t)) < ONE for ring in rings):
-        rest = int(piece.count) - len(rings)
-        return Need(name, what, _pieces(len(rings)), say("{count} left", count=counted("count", max(rest, 0))))
+        return Need(name, what, _pieces(len(rings)), _rest(int(piece.count) - len(rings)))
     waste = len(rings) * (SAW + FACING)
     cut = joined(", ", (say("{t} mm", t=mm("t", ring.t)) for ring in rings))
     take = say(
@@ -109,14 +108,15 @@ def _whole(name: str, what: Said, rings: list[Ring], piece: Piece | None) -> Nee
     work = [_pieces(len(rings))]
     work += [say("bore {ring} to ⌀{d_in} mm", ring=ring.name, d_in=mm("d_in", ring.d_in)) for ring in wider]
     work += [say("turn {ring} to ⌀{d_out} mm", ring=ring.name, d_out=mm("d_out", ring.d_out)) for ring in narrower]
-    rest = int(piece.count) - len(rings)
-    left = (
-        say("{count} left", count=counted("count", rest))
-        if rest >= 0
-        else say("short by {count}", count=counted("count", -rest))
-    )
+    left = _rest(int(piece.count) - len(rings))
     straps = any(ring.n_legs for ring in rings)
     return Need(name, what, joined(", ", work), "" if straps else left)
+
+
+def _rest(count: int) -> Said:
+    if count < 0:
+        return say("short by {count}", count=counted("count", -count))
+    return say("{count} left", count=counted("count", count)) if count else say("none left")
 
 
 def _pieces(count: int) -> Said:
@@ -140,12 +140,13 @@ def _reels(build: Build) -> Iterator[Need]:
 
 def _sheets(build: Build, stock: Stock | None) -> Iterator[Need]:
     """Each sheet with the blanks cut from it, as their templates have them."""
+    from handwound.sheet.template.shape import box, points
     from handwound.sheet.template.templates import templates
 
     blanks: dict[str, list[Said]] = {}
     for each in templates(build.design, build.brief, build.prediction):
-        corners = [corner for line in each.lines for corner in line.corners]
-        wide, high = (max(c[k] for c in corners) - min(c[k] for c in corners) for k in (0, 1))
+        left, low, right, top = box(point for line in each.lines for point in points(line))
+        wide, high = right - left, top - low
         size = {"part": each.name, "width": mm("width", wide, 3), "length": mm("length", high, 3)}
         blank = (
             say("{part} {width} × {length}", **size)
