@@ -128,6 +128,7 @@ def labels(svg: Svg, column: Sequence[Label], x: float, span: tuple[float, float
     heights = [label.height(width) for label in column]
     middles = spread([(label.y_hi + label.y_lo) / 2 for label in column], heights, *span)
     for label, middle, height in zip(column, middles, heights, strict=True):
+        svg.remember(label.name, label.words)
         hook = middle - height / 2 + 0.8 * TEXT
         margin = 0.2 * (label.y_lo - label.y_hi)
         start = min(max(hook, label.y_hi + margin), label.y_lo - margin)

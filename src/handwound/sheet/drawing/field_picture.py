@@ -10,7 +10,7 @@ from handwound.parts.prediction import IronState
 from handwound.sheet.drawing.dimension import Label, labels
 from handwound.sheet.drawing.shapes import Solid, iron
 from handwound.sheet.drawing.style import CURVE, HAIR, IRON, KNEE, SATURATED
-from handwound.sheet.drawing.svg import Svg
+from handwound.sheet.drawing.svg import Svg, drawn
 from handwound.sheet.drawing.view import View
 from handwound.sheet.said import show
 
@@ -57,7 +57,7 @@ def flux_picture(
                 svg.lines([view.at((float(r), float(z)), mirror) for r, z in line], CURVE, HAIR)
     ended = labels(svg, _labels(view, solids, fullness), room + 4, (1.0, svg.height - 1), COLUMN - 5)
     svg.height = max(svg.height, ended + 1)  # a flat motor may be lower than the words beside it
-    return str(svg)
+    return drawn(svg)
 
 
 def _labels(view: View, solids: Sequence[Solid], fullness: dict[str, IronState]) -> list[Label]:

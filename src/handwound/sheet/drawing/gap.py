@@ -27,7 +27,7 @@ from handwound.sheet.drawing.style import (
     TEXT,
     THIN,
 )
-from handwound.sheet.drawing.svg import Point, Svg
+from handwound.sheet.drawing.svg import Point, Svg, drawn
 from handwound.sheet.drawing.view import HATCH_STEP, ratio
 from handwound.sheet.said import mm, show
 
@@ -103,7 +103,7 @@ def gap_picture(design: Design, prediction: Prediction, width: float = 180.0, he
     """The lens alone, as wide as the page."""
     svg = Svg(width, lens_height(height, design, prediction, width) + 0.3 * SMALL, "The air gap, enlarged")
     draw_gap(svg, design, prediction, (0.0, 0.0), width, height, "Enlarged")
-    return str(svg)
+    return drawn(svg)
 
 
 def lens_height(window: float, design: Design, prediction: Prediction, width: float) -> float:

@@ -12,7 +12,7 @@ from handwound.sheet.drawing.gap import draw_gap, lens_height
 from handwound.sheet.drawing.letters import text_width
 from handwound.sheet.drawing.shapes import RZ, SPIDER, Gap, Skin, Solid, coils, gap, iron, piles, skins
 from handwound.sheet.drawing.style import FIRM, HAIR, INK, SMALL, SOFT, TEXT
-from handwound.sheet.drawing.svg import Svg
+from handwound.sheet.drawing.svg import Svg, drawn
 from handwound.sheet.drawing.view import SCALES, View, ratio
 from handwound.sheet.said import mm
 
@@ -170,10 +170,10 @@ def cross_section(design: Design, prediction: Prediction, width: float = WIDTH, 
     """
     sizes = Sizes.of(design, prediction)
     layouts = [Layout(sizes, width, scale) for scale in SCALES]
-    drawn = [_draw(design, prediction, layout) for layout in layouts if layout.spare >= 0 or layout is layouts[-1]]
-    whole = [svg for svg, _ in drawn if svg.height <= height]
-    without_names = [svg for svg, section in drawn if section <= height]
-    return str((whole or without_names or [drawn[-1][0]])[0])
+    made = [_draw(design, prediction, layout) for layout in layouts if layout.spare >= 0 or layout is layouts[-1]]
+    whole = [svg for svg, _ in made if svg.height <= height]
+    without_names = [svg for svg, section in made if section <= height]
+    return drawn((whole or without_names or [made[-1][0]])[0])
 
 
 def _draw(design: Design, prediction: Prediction, layout: Layout) -> tuple[Svg, float]:

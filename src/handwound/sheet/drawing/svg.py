@@ -8,6 +8,7 @@ from xml.etree import ElementTree
 
 from handwound.sheet.drawing.letters import FAMILY, drawable, text_width
 from handwound.sheet.drawing.style import HAIR, HATCH, INK, PAPER, TEXT, THIN
+from handwound.sheet.said import Figure, Said, figures
 
 Point = tuple[float, float]
 
@@ -33,6 +34,7 @@ class Svg:
         )
         self._open = self._root
         self._clips = 0
+        self._figures: dict[Figure, None] = {}
         self._element("title", {}).text = printable(title)
 
     def __str__(self) -> str:
@@ -40,6 +42,15 @@ class Svg:
         size = {"width": f"{width}mm", "height": f"{height}mm", "viewBox": f"0 0 {width} {height}"}
         self._root.attrib.update(size)
         return ElementTree.tostring(self._root, encoding="unicode")
+
+    @property
+    def figures(self) -> tuple[Figure, ...]:
+        """The figures of all texts in it."""
+        return tuple(self._figures)
+
+    def remember(self, *texts: str) -> None:
+        """Keep the figures of texts that are written in pieces."""
+        self._figures |= {figure: None for text in texts for figure in figures(text)}
 
     @contextmanager
     def group(self, kind: str) -> Iterator[None]:
@@ -107,6 +118,7 @@ class Svg:
         fill: str = INK, boxed: bool = False,
     ) -> None:  # fmt: skip
         """One line of text on its base line; ``boxed`` clears the ground behind it."""
+        self.remember(text)
         text = printable(text)
         if boxed:
             wide = text_width(text, size, bold) + 0.8
@@ -124,6 +136,11 @@ class Svg:
         outer, self._open = self._open, element
         yield
         self._open = outer
+
+
+def drawn(svg: Svg) -> Said:
+    """The finished drawing, with the figures that stand in it."""
+    return Said(str(svg), svg.figures)
 
 
 def number(value: float) -> str:
