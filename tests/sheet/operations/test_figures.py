@@ -79,7 +79,7 @@ def check(design, brief, made, monkeypatch) -> None:
     assert {text: left for text in told if (left := unknown(text, literal | own))} == {}
 
 
-@pytest.mark.parametrize("like", sorted(examples.CHOSEN))
+@pytest.mark.parametrize("like", examples.EXAMPLES)
 def test_every_number_of_an_example_is_a_figure(like, tmp_path, monkeypatch) -> None:
     """Kind of truth: by reading. What is no figure is a letter of a message, or was named by who wrote the job."""
     built = examples.built(tmp_path / like, like)

@@ -15,7 +15,7 @@ from handwound.sheet.build.operations import operations
 from handwound.sheet.said import figures
 from handwound.sheet.winding import field_ladder, voice_ladder
 from tests.sheet import demo
-from tests.sheet.steps import BRIEF, DESIGN, MADE, step
+from tests.sheet.steps import BRIEF, DESIGN, MADE, reading, step
 
 GLUE = Adhesive(
     name="slow epoxy", kind="slow epoxy", T_max=70.0, rho_m=1150.0, E=2.5e9, t_set=3 * 3600.0, t_cure=36 * 3600.0
