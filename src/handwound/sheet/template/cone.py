@@ -20,7 +20,7 @@ KNIFE, BARE = 2e-3, 0.3
 """What a knife wants between lap and other end [m]; how much of the seam, at the neck, may go without its full lap:
 common practice, no source."""
 FLAT = 1e-6
-"""A cone less deep than this is a disc. [m]"""
+"""A cone less deep than this is a disc, one with a narrower neck ends in a point. [m]"""
 
 
 class Sector(NamedTuple):
@@ -40,6 +40,7 @@ def developed(d_in: float, d_out: float, h_c: float) -> Sector:
     """The side of a straight cone in the flat: its slant is kept, and the length of each of its rims. [m]"""
     dr = (d_out - d_in) / 2
     slant = math.hypot(dr, h_c)
+    d_in = d_in if d_in > FLAT else 0.0
     return Sector(d_in / 2 * slant / dr, d_out / 2 * slant / dr, 2 * math.pi * dr / slant)
 
 

@@ -55,7 +55,7 @@ def _tube(D_f: float, t_f: float, h_w: float) -> Template:
 def _cheek(d_in: float, D_f: float, D_w: float, t_fl: float, slot: float) -> Template:
     """A ring with a notch down to the tube for the first lead, and a shallow one for the last."""
     name, r_out = say("Cheek of the field coil's spool"), D_w / 2
-    deep = min(r_out - D_f / 2, r_out - d_in / 2 - 1e-3)
+    deep = r_out - D_f / 2
     notches = [(math.pi / 2, r_out - max(deep, 0.5e-3)), (math.pi / 6, max(r_out - NOTCH, r_out - max(deep, 0.5e-3)))]
     slot = min(slot, r_out / 4)
     half = math.asin(slot / 2 / r_out)

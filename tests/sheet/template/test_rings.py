@@ -1,0 +1,174 @@
+"""Suspension, strips, gauges and frame: lengths and areas against closed forms."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from handwound.parts.mounting import Back
+from handwound.parts.moving import Bond, Cap, Spider
+from handwound.sheet.said import figures
+from handwound.sheet.template import rings
+from handwound.sheet.template.frame import motor_across, vents
+from handwound.sheet.template.outline import Template
+from handwound.sheet.template.shape import box, is_circle, piece_area, points
+from handwound.sheet.template.templates import templates
+from tests.sheet import demo
+from tests.sheet.demo import CARD, FOAM, MM
+
+
+def made(**changes: object) -> dict[str, Template]:
+    design, brief, prediction = demo.job()
+    found = templates(replace(design, **changes), brief, prediction)
+    assert len({each.key for each in found}) == len(found)
+    return {each.key: each for each in found}
+
+
+def circles(template: Template, role: str) -> list[float]:
+    return sorted(
+        math.dist(line.corners[0][:2], line.corners[1][:2])
+        for line in template.lines
+        if is_circle(line) and line.role == role
+    )
+
+
+def test_a_flat_surround_laps_as_its_glue_does() -> None:
+    glue = demo.design().glue
+    rim = Bond(name="rim", at="rim", glue=glue, w_bond=6 * MM, t_bond=0.1 * MM)
+    ring = made(bonds=(rim,))["surround"]
+    # sum of the sizes: 100 - 2 x 6 inside; outside no further than the outline of 130
+    assert circles(ring, "cut") == pytest.approx([88 * MM, 130 * MM])
+    assert circles(ring, "mark") == pytest.approx([100 * MM, 122 * MM])
+
+
+def test_half_a_roll_is_wider_by_its_arc() -> None:
+    roll = replace(demo.design().surround, form="roll", h_r=2.75 * MM, d_in=100 * MM, d_out=111 * MM)
+    ring = made(surround=roll)["surround"]
+    # closed form: half a circle over a chord of 5.5 mm at half its height is pi/2 times as long
+    free = 100 * MM + 2 * math.pi / 2 * 5.5 * MM
+    assert circles(ring, "mark")[-1] == pytest.approx(free, abs=0.05 * MM)
+    (crest,) = circles(ring, "fold")
+    assert crest == pytest.approx((100 * MM + free) / 2, abs=0.05 * MM)
+
+
+def test_a_pleated_spider_is_wider_by_its_waves() -> None:
+    part = Spider(form="pleats", sheet=FOAM, d_in=30 * MM, d_out=70 * MM, h_r=4 * MM, n_pleat=5)
+    blank = made(spider=part)["spider"]
+    # second method: the length of a cosine wave by numerical integration
+    r = np.linspace(15, 35, 200001)
+    slope = 2 * np.sin(2 * np.pi * 5 * (r - 15) / 20) * 2 * np.pi * 5 / 20
+    way = np.trapezoid(np.hypot(1.0, slope), r) * MM
+    assert circles(blank, "mark")[-2] == pytest.approx(30 * MM + 2 * way, rel=0.01)
+    assert len(circles(blank, "fold")) == 9
+
+
+def test_a_measured_spider_has_no_template() -> None:
+    assert "spider" not in made(spider=Spider(K_sp=300.0, m_sp=1e-3))
+
+
+@given(st.integers(1, 8), st.floats(5.0, 80.0), st.floats(1.0, 25.0), st.floats(6.0, 60.0))
+def test_arms_are_free_for_their_length_and_never_lie_on_each_other(n_arm, l_arm, w_arm, D_f) -> None:
+    part = Spider(form="arms", sheet=CARD, n_arm=n_arm, l_arm=l_arm * MM, w_arm=w_arm * MM)
+    design = replace(demo.design(), spider=part)
+    design = replace(design, voice_coil=replace(design.voice_coil, D_f=D_f * MM))
+    (template,) = rings.spider(design)
+    outline = template.lines[0]
+    r_ring = rings.ring_of_arms(D_f * MM, rings.LAP, w_arm * MM, n_arm)
+    assert rings.arms_fit(r_ring, w_arm * MM, n_arm) and r_ring >= D_f / 2 * MM + rings.LAP - 1e-12
+    ends = [line for line in template.lines if line.role == "mark"][: 2 * n_arm]
+    for begin, end in zip(ends[::2], ends[1::2], strict=True):
+        for one, other in zip(begin.corners, end.corners, strict=True):
+            assert math.dist(one[:2], other[:2]) == pytest.approx(l_arm * MM)
+        assert math.dist(begin.corners[0][:2], begin.corners[1][:2]) == pytest.approx(w_arm * MM)
+        # the arm lies along a tangent: its outer edge touches the ring, at a right angle to the radius
+        along = np.subtract(end.corners[0][:2], begin.corners[0][:2])
+        foot = np.array(begin.corners[0][:2]) - along / np.linalg.norm(along) * np.dot(
+            begin.corners[0][:2], along / np.linalg.norm(along)
+        )
+        assert np.linalg.norm(foot) == pytest.approx(r_ring)
+    # one piece: a ring, and n times what stands out of it, all alike
+    assert len(outline.corners) % n_arm == 0
+    assert piece_area(template) > math.pi * (r_ring**2 - (D_f * MM / 2) ** 2) + n_arm * l_arm * w_arm * MM**2 * 0.999
+
+
+def test_former_and_tube_are_pi_times_the_middle_of_their_wall() -> None:
+    found = made()
+    for key, length, height in (("former", math.pi * 25.75, 24.0), ("spool-tube", math.pi * 27.7, 43.5)):
+        x, y, x_2, y_2 = box(points(found[key].lines[0]))
+        # closed form: a cylinder laid flat at the middle of its wall
+        assert (x_2 - x, y_2 - y) == pytest.approx((length * MM, height * MM))
+
+
+def test_the_wrap_tells_a_mandrels_diameter() -> None:
+    wrap = made()["mandrel-wrap"]
+    ends = [line.corners[0][0] for line in wrap.lines if line.role == "mark"]
+    # closed form: a strip bends about the middle of its thickness, 0.1 mm of paper: pi (D + 0.1)
+    assert ends == pytest.approx([math.pi * (25.6 + step + 0.1) * MM for step in (-0.1, -0.05, 0, 0.05, 0.1)])
+    lanes = [(line.corners[0][1], line.corners[1][1]) for line in wrap.lines if line.role == "mark"]
+    assert all(high == pytest.approx(low) for (_, high), (low, _) in zip(lanes, lanes[1:], strict=False))
+
+
+def test_the_cheek_has_two_notches_and_its_hole() -> None:
+    design, _, prediction = demo.job()
+    cheek = made()["spool-cheek"]
+    D_w, d_in = float(prediction.field_winding.D_w), float(design.field_coil.D_f - 2 * design.field_coil.t_f)
+    full = math.pi / 4 * (D_w**2 - d_in**2)
+    assert cheek.count == 2
+    assert 0.9 * full < piece_area(cheek) < full  # limit: a ring less two narrow notches
+    nearest = min(math.hypot(*at) for at in points(cheek.lines[0]))
+    assert nearest == pytest.approx(float(design.field_coil.D_f) / 2, abs=0.05 * MM)  # down to the tube
+
+
+def test_gauges_carry_the_band_that_is_accepted() -> None:
+    design, brief, prediction = demo.job()
+    spread = replace(design.voice_coil, spread=(("D_f", 0.1 * MM),))
+    found = {each.key: each for each in templates(replace(design, voice_coil=spread), brief, prediction)}
+    band = prediction.bands["voice_winding.D_w"]
+    assert circles(found["go-coil"], "cut") == pytest.approx([band.low, band.high])
+    assert circles(found["go-former"], "cut") == pytest.approx([25.8 * MM, 26.0 * MM])
+    assert "go-former" not in made()  # nothing is known of how exact it is: nothing to hold against it
+
+
+def test_the_depth_gauge_hooks_over_the_winding_or_stands_up_to_the_formers_edge() -> None:
+    gauge = made()["depth-gauge"]
+    ys = sorted({round(y, 9) for _, y, _ in gauge.lines[0].corners})
+    # sum of the sizes: half of the winding less half of the plate stands out in front
+    assert ys[1] == pytest.approx((11.9 / 2 - 6 / 2) * MM)
+    sunk = replace(demo.design().voice_coil, x_0=-4 * MM)
+    plain = made(voice_coil=sunk)["depth-gauge"]
+    ys = sorted({round(y, 9) for _, y, _ in plain.lines[0].corners})
+    assert ys == pytest.approx([0.0, (24 - 11.9 / 2 - 3 - 4) * MM]) and "out of sight" in plain.notes[0]
+
+
+def test_vents_lie_between_motor_and_surround_and_apart() -> None:
+    design = demo.design()
+    back = Back(V_back=1e-3, n_vent=8, d_vent=16 * MM, t_vent=2 * MM)
+    holes = vents(replace(design, back=back))
+    assert holes is not None
+    inner, outer = motor_across(design) / 2, float(design.surround.d_out) / 2
+    for k, (x, y) in enumerate(holes.places):
+        assert inner + 8 * MM < math.hypot(x, y) < outer - 8 * MM
+        assert math.dist((x, y), holes.places[k - 1]) > 16 * MM
+    assert len(circles(made(back=back)["frame-vents"], "cut")) == 8
+    assert vents(replace(design, back=replace(back, d_vent=30 * MM))) is None
+    assert vents(replace(design, back=replace(back, n_vent=30))) is None
+
+
+def test_every_size_that_a_note_tells_is_a_figure() -> None:
+    cap = Cap(form="dome", sheet=CARD, d_out=38 * MM, h_c=7 * MM)
+    for template in made(cap=cap).values():
+        told = [figure for note in template.notes for figure in figures(note)]
+        assert told, template.key
+        assert all(math.isfinite(figure.value) and figure.value > 0 for figure in told), template.key
+
+
+@given(st.floats(0.2, 8.0))
+def test_every_template_stands_on_numbers_whatever_the_size(scale) -> None:
+    for template in templates(*demo.job(scale)):
+        assert piece_area(template) > 0 and template.notes and template.words
+        assert all(math.isfinite(each) for line in template.lines for corner in line.corners for each in corner)
