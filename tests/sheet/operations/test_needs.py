@@ -77,3 +77,25 @@ def test_a_shelf_is_not_asked_for() -> None:
     """Without a stock nothing is told to be left."""
     bare = needs(Build(DESIGN, BRIEF, MADE))
     assert {each.name: each.left for each in bare.materials}["pipe"] == ""
+
+
+def test_straps_are_cut_from_their_bar() -> None:
+    """By hand: two legs of 46 mm from 200 mm, each a saw's cut of 2 and 1 to face: 102 mm left."""
+    back, pole, pipe, top = DESIGN.iron.rings
+    legs = replace(pipe, name="legs", n_legs=2, t_leg=5e-3, stock="flat")
+    iron = replace(DESIGN.iron, rings=(back, pole, legs, replace(top, on="legs")))
+    flat = Steel(name="flat", grade="mild steel", form="flat", d_in=0.0, d_out=30e-3, t=5e-3, length=0.2, width=0.03)
+    found = needs(Build(replace(DESIGN, iron=iron), BRIEF, MADE), Stock(steels=(flat,)))
+    (strap,) = [each for each in found.materials if each.name == "flat"]
+    assert "cut 2 of 46 mm" in strap.take and strap.left == "102 mm left" and "2 straps 5 thick" in strap.what
+
+
+def test_a_bolt_is_one_piece_with_its_head() -> None:
+    """By hand: shank and head are two rings of the iron and one of two bolts."""
+    back, pole, pipe, top = DESIGN.iron.rings
+    head = replace(pole, name="head", d_out=30e-3, t=5e-3, on="pole, bar", stock="bolt")
+    iron = replace(DESIGN.iron, rings=(back, replace(pole, stock="bolt"), pipe, top, head))
+    bolt = Steel(name="bolt", grade="mild steel", form="bolt", d_in=0.0, d_out=25e-3, t=52e-3, count=2)
+    found = needs(Build(replace(DESIGN, iron=iron), BRIEF, MADE), Stock(steels=(bolt,)))
+    (one,) = [each for each in found.materials if each.name == "bolt"]
+    assert one.take == "1 piece" and one.left == "1 left"

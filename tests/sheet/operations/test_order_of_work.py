@@ -197,3 +197,19 @@ def test_the_front_plate_of_an_open_spool_is_held_by_something() -> None:
     words = " ".join(step("Iron", open_spool).do)
     assert "top flange stands on nothing of iron: hold its back face 45 mm in front of that of low flange" in words
     assert "stands on nothing" not in " ".join(step("Iron").do)
+
+
+def test_a_coil_without_a_tube_is_wound_on_tape() -> None:
+    bare = replace(DESIGN, field_coil=replace(DESIGN.field_coil, t_f=0.0, D_f=25e-3))
+    assert step("Spool", bare).do[0].startswith("No tube: it is wound on pole, bar itself, 43.5 mm high, over two")
+    assert "No tube" not in step("Spool").do[0]
+
+
+def test_a_bolt_and_its_head_are_no_joint() -> None:
+    """Plane fact: what is one piece of the shelf has no face to file."""
+    back, pole, pipe, top = DESIGN.iron.rings
+    head = replace(pole, name="head", d_out=30e-3, t=5e-3, on="pole, bar", stock="bolt", joint=0.0)
+    bolt = replace(pole, stock="bolt", joint=0.13e-3)
+    iron = replace(DESIGN.iron, rings=(back, bolt, replace(pipe, joint=0.13e-3), replace(top, joint=0.13e-3), head))
+    words = " ".join(step("Iron", replace(DESIGN, iron=iron)).do)
+    assert "bright" not in words and "head" not in words.split("Leave as planned")[1].split("Dry-fit")[0]

@@ -54,13 +54,18 @@ def _faces(design: Design) -> list[Said]:
         pairs = joined("; ", (say("{one} on {other}", one=ring.name, other=other) for ring, other in bright))
         found.append(say("File or grind bright and flat where these meet: {pairs}. No burr anywhere.", pairs=pairs))
     if wide:
+        alike: dict[float, list[Said]] = {}
+        for ring, other in wide:
+            pair = say("{one} and {other}", one=other, other=ring.name)
+            alike.setdefault(round(float(ring.joint), 6), []).append(pair)
         kept = (
             say(
-                "{joint} mm of paint, tape, glue or air between {other} and {ring}", joint=mm("joint", ring.joint),
-                other=other, ring=ring.name,
+                "{joint} mm of paint, tape, glue or air between {pairs}",
+                joint=mm("joint", t),
+                pairs=joined(", ", pairs),
             )
-            for ring, other in wide
-        )  # fmt: skip
+            for t, pairs in alike.items()
+        )
         found.append(say("Leave as planned: {kept}. Take the burrs off, no more.", kept=joined("; ", kept)))
     return found
 
@@ -69,7 +74,12 @@ def _joints(iron: Iron) -> tuple[list[tuple[Ring, str]], list[tuple[Ring, str]]]
     """Joints to be made bright, and those that the design has wider; those of magnets are closed with glue later."""
     clean = joints()["clean"].value
     magnets = {ring.name for ring in iron.rings if ring.magnetised}
-    carried = ((ring, str(ring.under or ring.on)) for ring in iron.rings if ring.under or ring.on)
+    by_name = {ring.name: ring for ring in iron.rings}
+    carried = (
+        (ring, str(ring.under or ring.on))
+        for ring in iron.rings
+        if (ring.under or ring.on) and not of_one_piece(ring, by_name[str(ring.under or ring.on)])
+    )
     bright, wide = [], []
     for ring, other in carried:
         if float(ring.joint) <= clean + TOUCH:
@@ -77,6 +87,11 @@ def _joints(iron: Iron) -> tuple[list[tuple[Ring, str]], list[tuple[Ring, str]]]
         elif not {ring.name, other} & magnets:
             wide.append((ring, other))
     return bright, wide
+
+
+def of_one_piece(ring: Ring, other: Ring) -> bool:
+    """Whether two rings are one piece of the shelf, as the head and the shank of a bolt are."""
+    return ring.stock is not None and ring.stock == other.stock and float(ring.joint) == 0
 
 
 def _loose(iron: Iron) -> list[Said]:

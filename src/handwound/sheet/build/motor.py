@@ -63,30 +63,44 @@ def _takes(name: str, l_w: float, left: float | None) -> Said:
 def spool(build: Build, there: Fed) -> Operation:
     """The field coil's former and its insulation."""
     coil = there.coil
-    bore, z_lo = float(coil.D_f - 2 * coil.t_f), float(coil.z_w - coil.t_fl)
-    inner, _ = nearest(build.design, bore, z_lo, float(coil.z_w + coil.h_w + coil.t_fl))
-    do = [
-        say(
-            "Make the spool: outside ⌀{D_f}, wall {t_f}, {h_w} between its cheeks, cheeks {t_fl} thick (mm).",
-            D_f=mm("D_f", coil.D_f), t_f=mm("t_f", coil.t_f), h_w=mm("h_w", coil.h_w), t_fl=mm("t_fl", coil.t_fl),
-        )
-    ]  # fmt: skip
-    if inner:
-        fits = say("It must slide over {ring}, ⌀{d_out}.", ring=inner.name, d_out=mm("d_out", inner.d_out))
-        do[0] = joined(" ", (do[0], fits))
-    do.append(say("Two layers of tape over every edge of steel that the wire may meet."))
     both = say("Two notches in the back cheek for start and end, a sleeve on each where the wire passes.")
     each = say("A notch in the back cheek for the start, one in the front cheek for the end, a sleeve in each.")
-    do.append(both if int(coil.n_l) % 2 == 0 else each)
+    do = (
+        _tube(build, there),
+        say("Two layers of tape over every edge of steel that the wire may meet."),
+        both if int(coil.n_l) % 2 == 0 else each,
+    )
     check = Check(
-        say("the tube across, outside"), with_band("D_f", about(coil.D_f, half(coil, "D_f"))),
+        say("what is wound on, across"), with_band("D_f", about(coil.D_f, half(coil, "D_f"))),
         say("The first layer is shorter: fewer ohms from the first hold on. Enter it."),
         say("The first layer is longer, the last may not pass: more ohms from the first hold on. Enter it."),
     )  # fmt: skip
     return Operation(
-        "SP", say("Spool of the field coil"), tuple(do), (check,),
+        "SP", say("Spool of the field coil"), do, (check,),
         tools=(say("caliper"), say("knife"), say("tape")), cautions=(care.mask(),),
     )  # fmt: skip
+
+
+def _tube(build: Build, there: Fed) -> Said:
+    """Its sizes and what it slides over; a coil without a tube lies on the iron, and only tape keeps it from that."""
+    coil = there.coil
+    bore, z_lo = float(coil.D_f - 2 * coil.t_f), float(coil.z_w - coil.t_fl)
+    inner, _ = nearest(build.design, bore, z_lo, float(coil.z_w + coil.h_w + coil.t_fl))
+    if inner and not float(coil.t_f):
+        return say(
+            "No tube: it is wound on {ring} itself, {h_w} mm high, over two layers of tape; the ends of the winding lie "
+            "on card or tape, never on bare steel.",
+            ring=inner.name, h_w=mm("h_w", coil.h_w),
+        )  # fmt: skip
+    made = say(
+        "Make the spool (templates: its tube and its cheek): outside ⌀{D_f}, wall {t_f}, {h_w} between its cheeks, "
+        "cheeks {t_fl} thick (mm).",
+        D_f=mm("D_f", coil.D_f), t_f=mm("t_f", coil.t_f), h_w=mm("h_w", coil.h_w), t_fl=mm("t_fl", coil.t_fl),
+    )  # fmt: skip
+    if inner is None:
+        return made
+    fits = say("It must slide over {ring}, ⌀{d_out}.", ring=inner.name, d_out=mm("d_out", inner.d_out))
+    return joined(" ", (made, fits))
 
 
 def wind_field(build: Build, there: Fed, ladder: Ladder) -> Operation:

@@ -11,6 +11,7 @@ from handwound.parts.moving import Bond
 from handwound.parts.sheet import Sheet
 from handwound.parts.steel import Metal, Piece
 from handwound.physics.build_up import reverse_voltage
+from handwound.sheet.build.iron import of_one_piece
 from handwound.sheet.build.operation import Build
 from handwound.sheet.build.operations import operations
 from handwound.sheet.said import Said, counted, joined, mm, say, show
@@ -60,12 +61,43 @@ def _rings(design: Design, stock: Stock | None) -> Iterator[Need]:
     for ring in design.iron.rings:
         made.setdefault(ring.stock or ring.name, []).append(ring)
     for name, rings in made.items():
-        piece = pieces.get(name)
+        piece, whole = pieces.get(name), [ring for ring in rings if not _is_part(ring, design)]
         what = joined("; ", (_becomes(ring) for ring in rings))
-        if isinstance(piece, Metal) and piece.form in ("bar", "pipe"):
-            yield _sawn(name, what, rings, piece)
+        if isinstance(piece, Metal) and any(ring.n_legs for ring in rings):
+            yield _straps(name, what, rings, piece)
+        elif isinstance(piece, Metal) and piece.form in ("bar", "pipe"):
+            yield _sawn(name, what, whole, piece)
         else:
-            yield _whole(name, what, rings, piece)
+            yield _whole(name, what, whole, piece)
+
+
+def _is_part(ring: Ring, design: Design) -> bool:
+    """Whether it came with another ring, as a bolt's head does."""
+    carrier = ring.under or ring.on
+    return any(of_one_piece(ring, other) for other in design.iron.rings if other.name == carrier)
+
+
+def _straps(name: str, what: Said, rings: list[Ring], piece: Metal) -> Need:
+    """Legs of a yoke, cut from a flat bar."""
+    lengths = [float(ring.t) for ring in rings for _ in range(ring.n_legs)]
+    take = say(
+        "cut {count} of {t} mm, {facing} mm longer each to be faced, {saw} mm for each cut of the saw",
+        count=counted("count", len(lengths)), t=mm("t", lengths[0]), facing=mm("length", FACING),
+        saw=mm("length", SAW),
+    )  # fmt: skip
+    if piece.length is None:
+        return Need(name, what, take)
+    return Need(name, what, take, _length(float(piece.length) * int(piece.count) - _used(lengths)))
+
+
+def _used(lengths: list[float]) -> float:
+    return sum(lengths) + len(lengths) * (SAW + FACING)
+
+
+def _length(left: float) -> Said:
+    if left < 0:
+        return say("short by {length} mm", length=mm("length", -left))
+    return say("{length} mm left", length=mm("length", left))
 
 
 def _becomes(ring: Ring) -> Said:
@@ -84,19 +116,14 @@ def _becomes(ring: Ring) -> Said:
 def _sawn(name: str, what: Said, rings: list[Ring], piece: Piece) -> Need:
     """Lengths from one bar or pipe; one that is as long as what it becomes needs no saw."""
     long = float(piece.t) * int(piece.count)
-    taken = sum(float(ring.t) for ring in rings)
     if all(abs(float(ring.t) - float(piece.t)) < ONE for ring in rings):
         return Need(name, what, _pieces(len(rings)), _rest(int(piece.count) - len(rings)))
-    waste = len(rings) * (SAW + FACING)
     cut = joined(", ", (say("{t} mm", t=mm("t", ring.t)) for ring in rings))
     take = say(
         "cut {cut} of {long} mm, {facing} mm longer each to be faced, {saw} mm for each cut of the saw", cut=cut,
         long=mm("length", long), facing=mm("length", FACING), saw=mm("length", SAW),
     )  # fmt: skip
-    left = long - taken - waste
-    if left < 0:
-        return Need(name, what, take, say("short by {length} mm", length=mm("length", -left)))
-    return Need(name, what, take, say("{length} mm left", length=mm("length", left)))
+    return Need(name, what, take, _length(long - _used([float(ring.t) for ring in rings])))
 
 
 def _whole(name: str, what: Said, rings: list[Ring], piece: Piece | None) -> Need:
@@ -109,8 +136,7 @@ def _whole(name: str, what: Said, rings: list[Ring], piece: Piece | None) -> Nee
     work += [say("bore {ring} to ⌀{d_in} mm", ring=ring.name, d_in=mm("d_in", ring.d_in)) for ring in wider]
     work += [say("turn {ring} to ⌀{d_out} mm", ring=ring.name, d_out=mm("d_out", ring.d_out)) for ring in narrower]
     left = _rest(int(piece.count) - len(rings))
-    straps = any(ring.n_legs for ring in rings)
-    return Need(name, what, joined(", ", work), "" if straps else left)
+    return Need(name, what, joined(", ", work), left)
 
 
 def _rest(count: int) -> Said:
