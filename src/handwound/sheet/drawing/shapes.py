@@ -18,7 +18,7 @@ from handwound.parts.moving import Diaphragm, Ribs, Spider, Surround
 from handwound.parts.prediction import Prediction, Winding
 from handwound.physics.shell.meridian import dome
 from handwound.quantities import Num
-from handwound.sheet.said import mm
+from handwound.sheet.said import Said, counted, joined, mm, say
 from handwound.suspension import spider_shell, surround_shell
 
 if TYPE_CHECKING:
@@ -115,7 +115,7 @@ def piles(design: Design) -> list[Solid]:
     solids = []
     for pile in found:
         first, ends = pile[0], [float(z) for ring in pile for z in levels[ring.name]]
-        name = first.name if len(pile) == 1 else f"{first.name} to {pile[-1].name}"
+        name = first.name if len(pile) == 1 else say("{first} to {last}", first=first.name, last=pile[-1].name)
         solid = _solid(first, name, min(ends), max(ends))
         solids.append(replace(solid, words=_ring_words(first, solid, len(pile))))
     return solids
@@ -131,8 +131,11 @@ def coils(design: Design, prediction: Prediction) -> list[Solid]:
     """Spool and field coil, where there are any, former and voice coil."""
     voice, spoken = design.voice_coil, prediction.voice_winding
     low, high = voice_levels(design)
-    voice_words = f"{int(voice.n_l)} × {int(spoken.N_l)} turns of {_wire(voice)}, {mm('h_w', voice.h_w)} high"
-    former_words = f"⌀{mm('D_fi', voice.D_fi)} inside, wall {mm('t_f', voice.t_f)}, {mm('l_f', voice.l_f)} long"
+    voice_words = say("{turns}, {h_w} high", turns=_turns(voice, spoken), h_w=mm("h_w", voice.h_w))
+    former_words = say(
+        "⌀{D_fi} inside, wall {t_f}, {l_f} long", D_fi=mm("D_fi", voice.D_fi), t_f=mm("t_f", voice.t_f),
+        l_f=mm("l_f", voice.l_f),
+    )  # fmt: skip
     r_in, r_former, r_voice = float(voice.D_fi) / 2, float(voice.D_f) / 2, float(spoken.D_w) / 2
     solids = [
         *_spool(design.field_coil, prediction.field_winding),
@@ -147,12 +150,12 @@ def _spool(field: FieldCoil | None, wound: Winding | None) -> list[Solid]:
         return []
     z_lo, z_hi = float(field.z_w), float(field.z_w + field.h_w)
     r_spool, r_wound = float(field.D_f) / 2 - float(field.t_f), float(wound.D_w) / 2
-    D_w, high = mm("D_w", wound.D_w), mm("h_w", field.h_w)
-    words = (
-        f"⌀{mm('D_f', field.D_f)} to ⌀{D_w}, {high} high, {int(field.n_l)} × {int(wound.N_l)} turns of {_wire(field)}"
-    )
+    words = say(
+        "⌀{D_f} to ⌀{D_w}, {high} high, {turns}", D_f=mm("D_f", field.D_f), D_w=mm("D_w", wound.D_w),
+        high=mm("h_w", field.h_w), turns=_turns(field, wound),
+    )  # fmt: skip
     return [
-        Solid("spool", "spool", r_spool, float(field.D_f) / 2, z_lo, z_hi, f"wall {mm('t_f', field.t_f)}"),
+        Solid("spool", "spool", r_spool, float(field.D_f) / 2, z_lo, z_hi, say("wall {t_f}", t_f=mm("t_f", field.t_f))),
         Solid("spool's back cheek", "spool", r_spool, r_wound, z_lo - float(field.t_fl), z_lo),
         Solid("spool's front cheek", "spool", r_spool, r_wound, z_hi, z_hi + float(field.t_fl)),
         Solid("field coil", "field coil", float(field.D_f) / 2, r_wound, z_lo, z_hi, words),
@@ -178,8 +181,11 @@ def _face(design: Design) -> Iterator[Skin]:
     z, r_in, r_rim, t = z_neck(design), float(part.d_in) / 2, float(part.d_out) / 2, float(part.sheet.t)
     r = np.linspace(r_in, r_rim, FINE if part.form == "dome" else 2)
     face = z + level(part, r_neck, r)
-    depth = f", {mm('h_c', part.h_c)} {'high' if part.form == 'dome' else 'deep'}" if part.h_c else ""
-    words = f"⌀{mm('d_out', part.d_out)}{depth}, {part.sheet.name}"
+    sizes = {"d": mm("d_out", part.d_out), "h_c": mm("h_c", part.h_c), "sheet": part.sheet.name}
+    words = say("⌀{d}, {sheet}", **sizes)
+    if part.h_c:
+        high, deep = say("⌀{d}, {h_c} high, {sheet}", **sizes), say("⌀{d}, {h_c} deep, {sheet}", **sizes)
+        words = high if part.form == "dome" else deep
     yield Skin("diaphragm", "card", _thick(r, face + t / 2, t), 2 * r_rim, words)
     across = surround_shell(ring)
     t_s = float(ring.sheet.t)
@@ -191,8 +197,8 @@ def _face(design: Design) -> Iterator[Skin]:
         r_cap = max(r_neck, min(float(cap.d_out) / 2, r_rim))
         h_c = float(cap.h_c) if cap.form == "dome" else 0.0
         at = z + float(level(part, r_neck, r_cap)) + t + float(cap.sheet.t) / 2
-        high = f", {mm('h_c', cap.h_c)} high" if h_c else ""
-        words = f"⌀{mm('d_out', cap.d_out)}{high}, {cap.sheet.name}"
+        sizes = {"d": mm("d_out", cap.d_out), "h_c": mm("h_c", cap.h_c), "sheet": cap.sheet.name}
+        words = say("⌀{d}, {h_c} high, {sheet}", **sizes) if h_c else say("⌀{d}, {sheet}", **sizes)
         line = dome(r_cap, h_c, at, FINE if h_c else 1)
         yield Skin("cap", "card", _thick(*line, float(cap.sheet.t)), 2 * r_cap, words)
 
@@ -206,7 +212,10 @@ def _ribs(part: Diaphragm, ribs: Ribs, z: float, r_neck: float) -> Skin:
     """One of the ribs from its side, in front of what it stands on."""
     r = np.linspace(float(ribs.d_in) / 2, float(ribs.d_out) / 2, FINE)
     foot = z + level(part, r_neck, r) + float(part.sheet.t)
-    words = f"{int(ribs.n_rib)} of {ribs.sheet.name}, {mm('h_rib', ribs.h_rib)} high, out to ⌀{mm('d_out', ribs.d_out)}"
+    words = say(
+        "{n_rib} of {sheet}, {h_rib} high, out to ⌀{d_out}", n_rib=counted("n_rib", ribs.n_rib), sheet=ribs.sheet.name,
+        h_rib=mm("h_rib", ribs.h_rib), d_out=mm("d_out", ribs.d_out),
+    )  # fmt: skip
     return Skin("ribs", "card", _closed(r, foot, r, foot + float(ribs.h_rib)), float(ribs.d_out), words)
 
 
@@ -218,16 +227,23 @@ def _spider(design: Design) -> Skin:
     t = float(spider.sheet.t) if spider.sheet else float(design.surround.sheet.t)
     r = np.array(_reach(design))
     line = r, np.full(2, z)
-    words = f"⌀{mm('d_out', 2 * r[-1])}"
+    wide = mm("d_out", 2 * r[-1])
+    words = say("⌀{d}", d=wide)
     if spider.form == "pleats":
         shell = spider_shell(spider)
         line = shell.r, shell.z + z
-        words = f"free from ⌀{mm('d_in', 2 * shell.r[0])} to {words}, {wavy(spider)}"
+        words = say(
+            "free from ⌀{d_in} to ⌀{d_out}, {waves}", d_in=mm("d_in", 2 * shell.r[0]), d_out=wide, waves=wavy(spider)
+        )
     elif spider.form == "arms":
         assert spider.l_arm is not None and spider.w_arm is not None
-        words = f"{int(spider.n_arm)} arms, {mm('l_arm', spider.l_arm)} long, {mm('w_arm', spider.w_arm)} wide"
-    of = f", {spider.sheet.name}" if spider.sheet else ""
-    return Skin(SPIDER, "foam", _thick(*line, t), 2 * float(r[-1]), words + of)
+        words = say(
+            "{n_arm} arms, {l_arm} long, {w_arm} wide", n_arm=counted("n_arm", spider.n_arm),
+            l_arm=mm("l_arm", spider.l_arm), w_arm=mm("w_arm", spider.w_arm),
+        )  # fmt: skip
+    if spider.sheet:
+        words = joined(", ", (words, spider.sheet.name))
+    return Skin(SPIDER, "foam", _thick(*line, t), 2 * float(r[-1]), words)
 
 
 def _reach(design: Design) -> RZ | tuple[()]:
@@ -240,16 +256,18 @@ def _reach(design: Design) -> RZ | tuple[()]:
     return () if spider.d_out is None else (float(spider.d_in or 2 * r_f) / 2, float(spider.d_out) / 2)
 
 
-def wavy(part: Surround | Spider) -> str:
+def wavy(part: Surround | Spider) -> Said:
     """``"3 waves 4 mm deep"``; nothing for a flat ring."""
     if part.form == "roll":
-        return f"half a roll {mm('h_r', part.h_r)} high"
-    return f"{int(part.n_pleat)} waves {mm('h_r', part.h_r)} deep" if part.form == "pleats" else ""
+        return say("half a roll {h_r} high", h_r=mm("h_r", part.h_r))
+    if part.form != "pleats":
+        return Said("")
+    return say("{n_pleat} waves {h_r} deep", n_pleat=counted("n_pleat", part.n_pleat), h_r=mm("h_r", part.h_r))
 
 
-def _ring_of_sheet(ring: Surround) -> str:
-    shaped = "".join(f", {words}" for words in (wavy(ring),) if words)
-    return f"free from ⌀{mm('d_in', ring.d_in)} to ⌀{mm('d_out', ring.d_out)}{shaped}, {ring.sheet.name}"
+def _ring_of_sheet(ring: Surround) -> Said:
+    free = say("free from ⌀{d_in} to ⌀{d_out}", d_in=mm("d_in", ring.d_in), d_out=mm("d_out", ring.d_out))
+    return joined(", ", (words for words in (free, wavy(ring), ring.sheet.name) if words))
 
 
 def _thick(r: Array, z: Array, t: float) -> tuple[RZ, ...]:
@@ -315,24 +333,36 @@ def _covers(ring: Ring, other: Ring, levels: dict[str, tuple[Num, Num]]) -> bool
     return in_front and ring.name != other.name and across > 1e-6
 
 
-def _wire(coil: Coil) -> str:
-    return f"{mm('d_cu', coil.wire.d_cu)} wire" if coil.wire else "wire"
+def _turns(coil: Coil, wound: Winding) -> Said:
+    n_l, N_l = counted("n_l", coil.n_l), counted("N_l", wound.N_l)
+    if coil.wire is None:
+        return say("{n_l} × {N_l} turns", n_l=n_l, N_l=N_l)
+    return say("{n_l} × {N_l} turns of {d_cu} wire", n_l=n_l, N_l=N_l, d_cu=mm("d_cu", coil.wire.d_cu))
 
 
-def _ring_words(ring: Ring, solid: Solid, count: int) -> str:
+def _ring_words(ring: Ring, solid: Solid, count: int) -> Said:
     """Its sizes, at the lower and the upper face where they differ, and what else a drawing cannot show."""
     high = mm("t", solid.z_hi - solid.z_lo)
     if ring.t_leg is not None:
-        return f"{ring.n_legs} flat bars, {mm('t_leg', ring.t_leg)} thick, {high} high; drawn as a ring of equal area"
+        return say(
+            "{n_legs} flat bars, {t_leg} thick, {high} high; drawn as a ring of equal area",
+            n_legs=counted("n_legs", ring.n_legs), t_leg=mm("t_leg", ring.t_leg), high=high,
+        )  # fmt: skip
     (d_in, d_out), (d_in_hi, d_out_hi) = ((float(d) for d in ring.across(share)) for share in (0.0, 1.0))
-    words = [f"{_across('d_out', d_out, d_out_hi)} × {mm('t', ring.t)}"]
-    words += [f"hole {_across('d_in', d_in, d_in_hi)}"] if d_in or d_in_hi else []
-    words += [f"{count} pieces, together {high}"] if count > 1 else []
-    if solid.kind != "iron":
-        words.append(f"{ring.grade} magnet, {POLE[ring.magnetised]}" if solid.way else ring.grade)
-    return ", ".join(words)
+    words = [joined(" × ", (_across("d_out", d_out, d_out_hi), mm("t", ring.t)))]
+    if d_in or d_in_hi:
+        words.append(say("hole {d_in}", d_in=_across("d_in", d_in, d_in_hi)))
+    if count > 1:
+        words.append(say("{count} pieces, together {high}", count=counted("count", count), high=high))
+    if solid.way:
+        words.append(say("{grade} magnet, {pole}", grade=ring.grade, pole=say(POLE[ring.magnetised])))
+    elif solid.kind != "iron":
+        words.append(Said(ring.grade))
+    return joined(", ", words)
 
 
-def _across(name: str, low: float, high: float) -> str:
+def _across(name: str, low: float, high: float) -> Said:
     """One diameter, or that at the back and that in front."""
-    return f"⌀{mm(name, low)}" if low == high else f"⌀{mm(name, low)} to ⌀{mm(name, high)}"
+    if low == high:
+        return say("⌀{d}", d=mm(name, low))
+    return say("⌀{low} to ⌀{high}", low=mm(name, low), high=mm(name, high))

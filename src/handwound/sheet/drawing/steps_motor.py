@@ -168,10 +168,10 @@ def first_current(design: Design, brief: Brief, prediction: Prediction) -> Said 
     symbols.wire(svg, (right, top), upper)
     symbols.wire(svg, lower, (right, foot))
     svg.text(right - 2.5, 13.5, way.field, TEXT, "end", bold=True)
-    at, tall = 56.0, 28.0
+    at, tall = 50.0, 28.0
     for k, (share, words) in enumerate(((0.1, say("first a tenth")), (1.0, say("then all")))):
-        left = at + 15 * k
+        left = at + 20 * k
         svg.rect(left, 36 - tall * share, 7, tall * share, SOFT if k else INK)
         svg.text(left + 3.5, 34.8 - tall * share, show("I_f", share * cold.I_f), TEXT, "middle", bold=True)
-        svg.text(left + (4.5 if k else 2.5), 40.5, words, TEXT, "start" if k else "middle")
+        svg.text(left + 3.5, 40.5, words, TEXT, "middle")
     return drawn(svg)
