@@ -9,6 +9,7 @@ from dataclasses import fields, is_dataclass, replace
 import pytest
 
 from handwound import language
+from handwound.files.arrangements import arrangements
 from handwound.job import Job
 from handwound.parts.mounting import Back, Flange
 from handwound.parts.moving import Cap, Ribs, Spider
@@ -18,6 +19,7 @@ from handwound.sheet.build.operations import operations
 from handwound.sheet.said import figures
 from handwound.sheet.winding import field_ladder, voice_ladder
 from tests import examples
+from tests.files import usual
 from tests.sheet import demo
 
 NUMBER = re.compile(r"\d+(?:\.\d+)?")
@@ -120,3 +122,17 @@ def test_another_language_reaches_all_of_it() -> None:
     with language.speaking(language.Language("xx", ",", Marked())):
         told = [text for text in texts(sheet(design, brief, made)) if re.search(r"[a-z]{4}", text)]
     assert len(told) > 100 and [text for text in told if "¤" not in text and text not in own] == []
+
+
+@pytest.mark.parametrize("kind", arrangements())
+def test_every_number_of_a_usual_motor_is_a_figure(kind, tmp_path, monkeypatch) -> None:
+    """Spools, pots, straps, magnets and bolts of the how-to page, with the coils of the demo."""
+    read, by_demo, brief = usual.read(usual.write(tmp_path, kind)), demo.design(), demo.brief()
+    coil = read.field_coil and replace(read.field_coil, wire=by_demo.field_coil.wire, n_l=4)
+    voice = replace(by_demo.voice_coil, x_0=read.voice_coil.x_0)
+    design = replace(read, voice_coil=voice, field_coil=coil)
+    made = demo.prediction(replace(by_demo, field_coil=coil or by_demo.field_coil), brief)
+    if coil is None:
+        brief = replace(brief, supply=None, T_touch=None)
+        made = replace(made, field_winding=None, excitation=None, heat=None, field_ladder=(), reels=made.reels[1:])
+    check(design, brief, made, monkeypatch)

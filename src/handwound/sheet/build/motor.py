@@ -54,9 +54,9 @@ def stock(build: Build) -> Operation:
 
 
 def _takes(name: str, l_w: float, left: float | None) -> Said:
-    if left is None:
+    if left is None or left < 0:
         return say("{reel}: the build takes {l_w}.", reel=name, l_w=show("l_w", l_w))
-    rest = show("l_w", max(left, 0.0))
+    rest = show("l_w", left)
     return say("{reel}: the build takes {l_w}; {left} will be left.", reel=name, l_w=show("l_w", l_w), left=rest)
 
 
@@ -88,8 +88,8 @@ def _tube(build: Build, there: Fed) -> Said:
     inner, _ = nearest(build.design, bore, z_lo, float(coil.z_w + coil.h_w + coil.t_fl))
     if inner and not float(coil.t_f):
         return say(
-            "No tube: it is wound on {ring} itself, {h_w} mm high, over two layers of tape; the ends of the winding lie "
-            "on card or tape, never on bare steel.",
+            "No tube: it is wound on {ring} itself, {h_w} mm high, over two layers of tape; its ends lie on "
+            "card or tape, never on bare steel.",
             ring=inner.name, h_w=mm("h_w", coil.h_w),
         )  # fmt: skip
     made = say(
