@@ -13,10 +13,11 @@ from matplotlib.ticker import FixedLocator, FuncFormatter, MaxNLocator, NullLoca
 
 from handwound.parts.prediction import Prediction
 from handwound.quantities import plain, shown
+from handwound.sheet import said
 from handwound.sheet.drawing.letters import FAMILY
 from handwound.sheet.drawing.style import CURVE, FAINT, INK, SECOND, SHADE, SOFT
 from handwound.sheet.heat_limits import MARKS, burns_out, degrees, duration
-from handwound.sheet.said import show
+from handwound.sheet.said import Said, figures, printed, say, show
 from handwound.sheet.warming import curves as warming_curves
 
 if TYPE_CHECKING:
@@ -64,12 +65,18 @@ STYLE: dict[Any, Any] = {
 }
 
 
-def impedance(prediction: Prediction) -> str:
+class Sheet(Figure):
+    """A figure that remembers the figures of its texts, which its own letters do not."""
+
+    said: tuple[said.Figure, ...] = ()
+
+
+def impedance(prediction: Prediction) -> Said:
     """Modulus of the impedance over frequency, with its peak; a thin line where it is that of the diaphragm as it
     bends."""
     found, driver = prediction.response, prediction.driver
     with matplotlib.rc_context(STYLE):
-        figure, axes = _axes(f"impedance in Ω{_cold(prediction)}", "Hz")
+        figure, axes = _axes(_cold(prediction, say("impedance in Ω"), say("impedance in Ω, cold")), say("Hz"))
         axes.plot(found.f, found.Z, color=CURVE)
         peak = int(np.argmax(found.Z))
         axes.set_ylim(0, 1.28 * float(found.Z[peak]))
@@ -81,11 +88,11 @@ def impedance(prediction: Prediction) -> str:
         if found.f[0] < float(driver.fs) < found.f[-1]:
             # the curve's own peak: the air that is moved takes a little from the suspension's Z_max
             f_peak, Z_peak = float(found.f[peak]), float(found.Z[peak])
-            _note(axes, f_peak, Z_peak, f"{show('Z', Z_peak)} at {show('f', f_peak)}")
+            _note(axes, f_peak, Z_peak, say("{Z} at {f}", Z=show("Z", Z_peak), f=show("f", f_peak)))
         axes.axhline(float(driver.Re), color=SECOND, linewidth=0.8, linestyle=DASHED)
         axes.annotate(
-            f"Re {show('Re', float(driver.Re))}", (0.99, float(driver.Re)), (0, -3), ("axes fraction", "data"),
-            "offset points", ha="right", va="top", color=SECOND,
+            _kept(axes, say("Re {Re}", Re=show("Re", float(driver.Re)))), (0.99, float(driver.Re)), (0, -3),
+            ("axes fraction", "data"), "offset points", ha="right", va="top", color=SECOND,
         )  # fmt: skip
         return _svg(figure)
 
@@ -96,22 +103,28 @@ def level(prediction: Prediction, built_in: str) -> str:
     found, driver = prediction.response, prediction.driver
     with matplotlib.rc_context(STYLE):
         heard = prediction.sound
-        title = f"dB at 1 m for 2.83 V {built_in}{_cold(prediction)}"
-        figure, axes = _axes(title, "Hz", KEY_ROW * (2 if heard else 1))
+        title = say("dB at 1 m for 2.83 V {built_in}", built_in=built_in)
+        title = _cold(prediction, title, say("{title}, cold", title=title))
+        figure, axes = _axes(title, say("Hz"), KEY_ROW * (2 if heard else 1))
         axes.fill_between(found.f, found.L_lo, found.L_hi, color=SHADE, linewidth=0)
         axes.plot(found.f, found.L_p, color=CURVE)
         top, f_end = float(np.max(found.L_hi)), float(found.f[-1])
         for f, L_off in _beyond(prediction, "L_off"):
             for angle, line in zip(BESIDE, LINES, strict=False):
                 k = int(np.argmin(np.abs(heard.breakup.theta - np.radians(angle)))) if heard else 0
-                words = f"{angle:.0f}° off the axis" if angle else "on the axis"
-                axes.plot(f, L_off[:, k], color=INK, linewidth=0.9, linestyle=line, label=words)
+                off = say("{angle} off the axis", angle=printed("theta", np.radians(angle), f"{angle:.0f}°"))
+                words = off if angle else say("on the axis")
+                axes.plot(f, L_off[:, k], color=INK, linewidth=0.9, linestyle=line, label=_kept(axes, words))
             top, f_end = max(top, float(np.max(L_off))), float(f[-1])
         top = 5 * np.ceil((top + 3) / 5)
         axes.set_ylim(top - 40, top)
         flat = float(driver.L_2V83)
         axes.axhline(
-            flat, color=SECOND, linewidth=0.8, linestyle=DASHED, label=f"{show('L_2V83', flat)}, the reference"
+            flat,
+            color=SECOND,
+            linewidth=0.8,
+            linestyle=DASHED,
+            label=_kept(axes, say("{L}, the reference", L=show("L_2V83", flat))),
         )
         _key(axes)
         _frequencies(axes, float(found.f[0]), f_end, _until(prediction))
@@ -129,10 +142,10 @@ def _beyond(prediction: Prediction, name: str) -> list[tuple[Array, Array]]:
 
 def _until(prediction: Prediction) -> str:
     """What is said under the frequencies."""
-    f_piston = f"{plain(float(prediction.response.f[-1]), 2)} Hz"
+    f_piston = show("f_piston", float(prediction.response.f[-1]), 2)
     if prediction.sound is None:
-        return f"Hz; to {f_piston} the diaphragm moves as one piston"
-    return "Hz; thin lines: the diaphragm as it bends, in a large wall"
+        return say("Hz; to {f_piston} the diaphragm moves as one piston", f_piston=f_piston)
+    return say("Hz; thin lines: the diaphragm as it bends, in a large wall")
 
 
 def polar(prediction: Prediction) -> str | None:
@@ -142,15 +155,15 @@ def polar(prediction: Prediction) -> str | None:
     bent = prediction.sound.breakup
     fine = np.linspace(0.0, float(bent.theta[-1]), 91)
     with matplotlib.rc_context(STYLE):
-        figure = Figure(figsize=(WIDTH / 25.4, HEIGHT / 25.4))
+        figure = Sheet(figsize=(WIDTH / 25.4, HEIGHT / 25.4))
         axes = figure.add_axes((0.08, -0.06, 0.84, 1.0), projection="polar")
-        figure.text(0.03, 0.912, "where it goes: dB beside the axis", fontweight="bold", va="bottom")
+        figure.text(0.03, 0.912, say("where it goes: dB beside the axis"), fontweight="bold", va="bottom")
         for f, line, colour in zip(AROUND, POLAR_LINES, (CURVE, SECOND, INK, INK), strict=True):
             k = int(np.argmin(np.abs(np.log(bent.f / f))))
             dL = np.interp(fine, bent.theta, bent.L_off[k] - bent.L_off[k, 0])
             dL = np.clip(dL, -LEAST, MOST)
             both = np.append(-fine[::-1], fine), np.append(dL[::-1], dL)
-            axes.plot(*both, color=colour, linewidth=1.2, linestyle=line, label=f"{plain(f / 1000, 2)} kHz")
+            axes.plot(*both, color=colour, linewidth=1.2, linestyle=line, label=_kept(axes, _note_words(f)))
         _half_circle(axes)
         axes.legend(loc="upper right", bbox_to_anchor=(1.0, 0.92), bbox_transform=figure.transFigure, frameon=False)
         return _svg(figure)
@@ -176,8 +189,8 @@ def stiffness_over_x(prediction: Prediction) -> str | None:
     x, K = np.asarray(held.x) * 1e3, np.asarray(held.K_x) * 1e-3
     rest = float(K[len(K) // 2])
     with matplotlib.rc_context(STYLE):
-        title = f"stiffness in N/mm; {show('Kms', 1e3 * rest)} at rest"
-        figure, axes = _axes(title, "mm, outward to the right")
+        title = say("stiffness in N/mm; {Kms} at rest", Kms=show("Kms", 1e3 * rest))
+        figure, axes = _axes(title, say("mm, outward to the right"))
         axes.plot(x, K, color=CURVE)
         axes.axvline(0, color=FAINT, linewidth=0.6)
         axes.set_xlim(x[0], x[-1])
@@ -185,7 +198,7 @@ def stiffness_over_x(prediction: Prediction) -> str | None:
         if x_75 is not None:
             for side in (-1, 1):
                 axes.axvline(side * shown("x_75", x_75), color=SECOND, linewidth=0.8, linestyle=DASHED)
-            words = f"a third stiffer at {show('x_75', x_75, 2)}"
+            words = _kept(axes, say("a third stiffer at {x}", x=show("x_75", x_75, 2)))
             ground = {"facecolor": "white", "edgecolor": "none", "pad": 1.0}  # over the lines, wherever they stand
             axes.text(0.5, 0.97, words, transform=axes.transAxes, ha="center", va="top", color=SECOND, bbox=ground)
         return _svg(figure)
@@ -199,7 +212,9 @@ def loudest(prediction: Prediction) -> str | None:
     with matplotlib.rc_context(STYLE):
         ends = tuple(dict.fromkeys(found.by))
         figure, axes = _axes(
-            f"loudest steady tone, dB at 1 m{_cold(prediction)}", "Hz", KEY_ROW * ((len(ends) + 1) // 2)
+            _cold(prediction, say("loudest steady tone, dB at 1 m"), say("loudest steady tone, dB at 1 m, cold")),
+            say("Hz"),
+            KEY_ROW * ((len(ends) + 1) // 2),
         )
         axes.plot(found.f, found.L_max, color=CURVE, linewidth=0.9)
         for end, sign in zip(ends, SIGNS, strict=False):
@@ -208,7 +223,7 @@ def loudest(prediction: Prediction) -> str | None:
         top = 5 * np.ceil((float(np.max(found.L_max)) + 3) / 5)
         axes.set_ylim(top - 40, top)
         _key(axes)
-        _frequencies(axes, float(found.f[0]), float(found.f[-1]), "Hz; for music's moments it is more")
+        _frequencies(axes, float(found.f[0]), float(found.f[-1]), say("Hz; for music's moments it is more"))
         return _svg(figure)
 
 
@@ -217,12 +232,14 @@ def bl_over_x(prediction: Prediction) -> str:
     curves, motor = prediction.curves, prediction.motor
     x = np.asarray([shown("x", float(each)) for each in curves.x])
     with matplotlib.rc_context(STYLE):
-        figure, axes = _axes(f"Bl in T·m{_cold(prediction)}", "mm, outward to the right")
+        figure, axes = _axes(
+            _cold(prediction, say("Bl in T·m"), say("Bl in T·m, cold")), say("mm, outward to the right")
+        )
         axes.plot(x, curves.Bl_x, color=CURVE)
         axes.axvline(0, color=FAINT, linewidth=0.6)
         axes.set_xlim(x[0], x[-1])
         axes.set_ylim(0, 1.28 * float(np.max(np.abs(curves.Bl_x))))
-        _note(axes, 0.0, float(motor.Bl), f"{show('Bl', float(motor.Bl))} at rest")
+        _note(axes, 0.0, float(motor.Bl), say("{Bl} at rest", Bl=show("Bl", float(motor.Bl))))
         return _svg(figure)
 
 
@@ -233,13 +250,19 @@ def bl_over_current(prediction: Prediction) -> str | None:
         return None
     turns = float(excited.NI) / float(excited.I_f)
     with matplotlib.rc_context(STYLE):
-        figure, axes = _axes("Bl in T·m at rest", "A in the field coil")
+        figure, axes = _axes(say("Bl in T·m at rest"), say("A in the field coil"))
         axes.plot(curves.NI / turns, curves.Bl_NI, color=CURVE)
         axes.set_xlim(0, float(curves.NI[-1]) / turns)
         axes.set_ylim(0, 1.28 * float(np.max(curves.Bl_NI)))
-        _note(axes, float(excited.I_f), float(prediction.motor.Bl), f"cold, {show('I_f', float(excited.I_f))}", "over")
+        _note(
+            axes,
+            float(excited.I_f),
+            float(prediction.motor.Bl),
+            say("cold, {I}", I=show("I_f", float(excited.I_f))),
+            "over",
+        )
         if not burns_out(prediction):
-            _note(axes, float(warm.I_f), float(warm.Bl), f"warm, {show('I_f', float(warm.I_f))}", "under")
+            _note(axes, float(warm.I_f), float(warm.Bl), say("warm, {I}", I=show("I_f", float(warm.I_f))), "under")
         return _svg(figure)
 
 
@@ -252,29 +275,42 @@ def warming(prediction: Prediction, T_touch: float | None) -> str | None:
     with matplotlib.rc_context(STYLE):
         told = warming_curves(found)
         rows = (len(told) + (T_touch is not None) + 1) // 2
-        figure, axes = _axes("°C from cold, music playing", "", KEY_ROW * rows)
+        figure, axes = _axes(say("°C from cold, music playing"), "", KEY_ROW * rows)
         for curve, colour, line in zip(told, COLOURS, LINES, strict=False):
-            words = f"{curve.name}, {degrees(curve.T[-1])}"
-            axes.plot(t_w, curve.T[1:], color=colour, linestyle=line, label=words)
+            words = say("{name}, {T}", name=curve.name, T=degrees(curve.T[-1]))
+            axes.plot(t_w, curve.T[1:], color=colour, linestyle=line, label=_kept(axes, words))
         if T_touch is not None:
-            axes.axhline(T_touch, color=FAINT, linewidth=0.8, label=f"your touch limit, {degrees(T_touch)}")
+            axes.axhline(
+                T_touch, color=FAINT, linewidth=0.8, label=_kept(axes, say("your touch limit, {T}", T=degrees(T_touch)))
+            )
         _times(axes, t_w)
         axes.yaxis.set_major_locator(MaxNLocator(6, integer=True))
         _key(axes)
         return _svg(figure)
 
 
-def _cold(prediction: Prediction) -> str:
-    """Said of what falls when a field coil warms."""
-    return ", cold" if prediction.heat else ""
+def _cold(prediction: Prediction, always: Said, cold: Said) -> Said:
+    """What falls when a field coil warms is told cold."""
+    return cold if prediction.heat else always
 
 
-def _axes(title: str, across: str, above: float = 0.0) -> tuple[Figure, Axes]:
-    figure = Figure(figsize=(WIDTH / 25.4, HEIGHT / 25.4))
+def _kept(axes: Axes, words: str) -> str:
+    """The words, their figures kept with the drawing that they stand in."""
+    assert isinstance(axes.figure, Sheet)
+    axes.figure.said += figures(words)
+    return words
+
+
+def _note_words(f: float) -> Said:
+    return printed("f", f, plain(f / 1000, 2), "kHz")
+
+
+def _axes(title: str, across: str, above: float = 0.0) -> tuple[Sheet, Axes]:
+    figure = Sheet(figsize=(WIDTH / 25.4, HEIGHT / 25.4))
     axes = figure.add_axes((0.105, 0.16, 0.865, 0.72 - above / HEIGHT))
     pad = 5 + above / 25.4 * 72
-    axes.set_title(title, loc="left", fontsize=LETTERS, fontweight="bold", pad=pad, x=-0.085)
-    axes.set_xlabel(across, labelpad=2)
+    axes.set_title(_kept(axes, title), loc="left", fontsize=LETTERS, fontweight="bold", pad=pad, x=-0.085)
+    axes.set_xlabel(_kept(axes, across), labelpad=2)
     axes.grid(True)
     axes.spines[["top", "right"]].set_visible(False)
     axes.tick_params(length=2)
@@ -302,7 +338,7 @@ def _frequencies(axes: Axes, f_low: float, f_high: float, words: str) -> None:
     axes.xaxis.set_major_locator(FixedLocator(inside))
     axes.xaxis.set_major_formatter(FuncFormatter(lambda note, _: f"{note / 1000:g}k" if note >= 1000 else f"{note:g}"))
     axes.xaxis.set_minor_locator(NullLocator())
-    axes.set_xlabel(words, labelpad=2)
+    axes.set_xlabel(_kept(axes, words), labelpad=2)
 
 
 def _times(axes: Axes, t_w: Array) -> None:
@@ -322,11 +358,11 @@ def _note(axes: Axes, x: float, y: float, text: str, rising: Literal["over", "un
         middle = low + 0.35 * (high - low) if rising == "over" else high
     side, shift = ("left", 5) if x <= middle else ("right", -5)
     drop, hang = (-5, "top") if rising == "under" else (5, "bottom")
-    axes.annotate(text, (x, y), (shift, drop), textcoords="offset points", ha=side, va=hang)
+    axes.annotate(_kept(axes, text), (x, y), (shift, drop), textcoords="offset points", ha=side, va=hang)
 
 
-def _svg(figure: Figure) -> str:
+def _svg(figure: Sheet) -> Said:
     page = io.StringIO()
     figure.savefig(page, format="svg", metadata={"Date": None, "Creator": None})
     text = page.getvalue()
-    return text[text.index("<svg") :]
+    return Said(text[text.index("<svg") :], dict.fromkeys(figure.said))

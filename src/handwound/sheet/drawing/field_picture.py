@@ -12,7 +12,7 @@ from handwound.sheet.drawing.shapes import Solid, iron
 from handwound.sheet.drawing.style import CURVE, HAIR, IRON, KNEE, SATURATED
 from handwound.sheet.drawing.svg import Svg, drawn
 from handwound.sheet.drawing.view import View
-from handwound.sheet.said import show
+from handwound.sheet.said import Said, say, show
 
 if TYPE_CHECKING:
     import numpy as np
@@ -43,7 +43,7 @@ def flux_picture(
     z_lo, z_hi = min(s.z_lo for s in solids), max(s.z_hi for s in solids)
     tall, z_middle = (z_hi - z_lo) * (1 + 2 * AROUND), (z_lo + z_hi) / 2
     scale = min(room / (2000 * r_out), height / (1000 * tall))
-    svg = Svg(width, 1000 * scale * tall, "Flux lines and how full the iron is")
+    svg = Svg(width, 1000 * scale * tall, say("Flux lines and how full the iron is"))
     view = View(svg, scale, room / 2, svg.height / 2 + 1000 * scale * z_middle)
     fullness = {state.name: state for state in states}
     for solid in solids:
@@ -60,10 +60,15 @@ def flux_picture(
     return drawn(svg)
 
 
+def _words(state: IronState) -> Said:
+    B_s = show("B_s", state.B_s)
+    return say("{B_s}, {word}: {means}", B_s=B_s, word=say(state.word), means=say(MEANS[state.word]))
+
+
 def _labels(view: View, solids: Sequence[Solid], fullness: dict[str, IronState]) -> list[Label]:
     named = [(solid, fullness[solid.name]) for solid in solids if solid.name in fullness]
     column = [
-        Label(solid.name, f"{show('B_s', state.B_s)}, {state.word}: {MEANS[state.word]}",
+        Label(solid.name, _words(state),
               view.x(solid.r_out) - min(1.5, 500 * view.scale * (solid.r_out - solid.r_in)),
               view.y(solid.z_hi), view.y(solid.z_lo))
         for solid, state in named

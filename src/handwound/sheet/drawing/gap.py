@@ -12,7 +12,7 @@ from handwound.parts.prediction import Prediction
 from handwound.quantities import shown
 from handwound.sheet.drawing.dimension import spread
 from handwound.sheet.drawing.letters import shortened, text_width, wrap
-from handwound.sheet.drawing.shapes import Gap, gap, voice_levels
+from handwound.sheet.drawing.shapes import Gap, Kind, gap, voice_levels
 from handwound.sheet.drawing.style import (
     CARD,
     COPPER,
@@ -21,15 +21,14 @@ from handwound.sheet.drawing.style import (
     FIRM,
     HAIR,
     INK,
-    IRON,
     SMALL,
     SOFT,
     TEXT,
     THIN,
 )
 from handwound.sheet.drawing.svg import Point, Svg, drawn
-from handwound.sheet.drawing.view import HATCH_STEP, ratio
-from handwound.sheet.said import mm, show
+from handwound.sheet.drawing.view import FILL, HATCH_STEP, ratio
+from handwound.sheet.said import Said, mm, printed, say, show
 
 ENLARGED = (100, 80, 60, 50, 40, 30, 25, 20, 15, 12, 10, 8, 6, 5, 4, 3, 2, 1)
 FAN = 4.0
@@ -55,26 +54,29 @@ class Stage:
 def stages(design: Design, prediction: Prediction) -> list[Stage]:
     """What a straight line from the pole to the plate goes through."""
     air = gap(design, prediction)
-    found = [Stage("former", CARD, air.r_former, air.r_wire), Stage("wire", COPPER, air.r_wire, air.r_air)]
+    found = [Stage(say("former"), CARD, air.r_former, air.r_wire), Stage(say("wire"), COPPER, air.r_wire, air.r_air)]
     if air.r_pole is not None:
-        found.insert(0, Stage("air", "none", air.r_pole, air.r_former))
+        found.insert(0, Stage(say("air"), "none", air.r_pole, air.r_former))
     if air.r_plate is not None:
-        found.append(Stage("air", "none", air.r_air, air.r_plate))
+        found.append(Stage(say("air"), "none", air.r_air, air.r_plate))
     return found
 
 
-def elsewhere(design: Design, prediction: Prediction) -> list[str]:
+def elsewhere(design: Design, prediction: Prediction) -> list[Said]:
     """Where the coil has less air on its way than here at the plate, or has iron beside it only there."""
     air, least = gap(design, prediction), prediction.clearance
     here = {
         "inside": None if air.r_pole is None else air.r_former - air.r_pole,
         "outside": None if air.r_plate is None else air.r_plate - air.r_air,
     }
-    found = []
+    found: list[Said] = []
     for side, value in (("inside", least.c_i), ("outside", least.c_o)):
         at_plate = here[side]
         if value is not None and (at_plate is None or float(value) < at_plate - SEEN):
-            found.append(f"Least air {side}: {show('c_o', float(value))}, elsewhere on its way.")
+            least_air = show("c_o", float(value))
+            inside = say("Least air inside: {c}, elsewhere on its way.", c=least_air)
+            outside = say("Least air outside: {c}, elsewhere on its way.", c=least_air)
+            found.append(inside if side == "inside" else outside)
     return found
 
 
@@ -101,8 +103,8 @@ class Lens:
 
 def gap_picture(design: Design, prediction: Prediction, width: float = 180.0, height: float = 34.0) -> str:
     """The lens alone, as wide as the page."""
-    svg = Svg(width, lens_height(height, design, prediction, width) + 0.3 * SMALL, "The air gap, enlarged")
-    draw_gap(svg, design, prediction, (0.0, 0.0), width, height, "Enlarged")
+    svg = Svg(width, lens_height(height, design, prediction, width) + 0.3 * SMALL, say("The air gap, enlarged"))
+    draw_gap(svg, design, prediction, (0.0, 0.0), width, height, say("Enlarged"))
     return drawn(svg)
 
 
@@ -130,7 +132,7 @@ def draw_gap(
     edges = [row[0].r_in, *(stage.r_out for stage in row)]
     # a quarter of the window is left for the iron on the two sides
     scale = next((k for k in ENLARGED if 1000 * k * (edges[-1] - edges[0]) <= 0.75 * width), 1)
-    svg.text(x, y + 1.1 * TEXT, f"{name}, {ratio(scale)}", TEXT, bold=True)
+    svg.text(x, y + 1.1 * TEXT, say("{name}, {ratio}", name=name, ratio=ratio(scale)), TEXT, bold=True)
     middle = (edges[0] + edges[-1]) / 2, gap(design, prediction).z_plate
     lens = Lens(x, y + HEAD, width, height, scale, *middle)
     with svg.group("lens"), svg.clipped(x, lens.top, width, height):
@@ -139,6 +141,7 @@ def draw_gap(
     svg.rect(x, lens.top, width, height, stroke=INK, line=FIRM)
     _diameters(svg, lens, edges)
     y = _thicknesses(svg, lens, row)
+    svg.remember(*elsewhere(design, prediction))
     for line in _below(design, prediction, width):
         y += LINE
         svg.text(x, y, line, SMALL)
@@ -147,10 +150,10 @@ def draw_gap(
 
 def _iron_sides(svg: Svg, lens: Lens, air: Gap) -> None:
     if air.r_pole is not None:
-        _iron(svg, lens.x, lens.top, lens.across(air.r_pole) - lens.x, lens.height, True, air.pole)
+        _iron(svg, lens.x, lens.top, lens.across(air.r_pole) - lens.x, lens.height, True, air.pole, air.inner)
     if air.r_plate is not None:
         plate = lens.across(air.r_plate)
-        _iron(svg, plate, lens.top, lens.x + lens.width - plate, lens.height, False, air.plate)
+        _iron(svg, plate, lens.top, lens.x + lens.width - plate, lens.height, False, air.plate, air.outer)
 
 
 def _coil(svg: Svg, lens: Lens, design: Design, prediction: Prediction) -> None:
@@ -171,9 +174,10 @@ def _coil(svg: Svg, lens: Lens, design: Design, prediction: Prediction) -> None:
                 svg.circle(x, y, r_cu, COPPER, COPPER_INK, HAIR)
 
 
-def _iron(svg: Svg, x: float, y: float, width: float, height: float, rising: bool, word: str) -> None:
-    svg.rect(x, y, width, height, IRON)
-    svg.hatch(x, y, width, height, HATCH_STEP, rising)
+def _iron(svg: Svg, x: float, y: float, width: float, height: float, rising: bool, word: str, kind: Kind) -> None:
+    svg.rect(x, y, width, height, FILL[kind])
+    for way in {"iron": (rising,), "metal": (True, False)}.get(kind, ()):
+        svg.hatch(x, y, width, height, HATCH_STEP, way)
     svg.rect(x, y, width, height, stroke=INK, line=FIRM)
     word = shortened(word, SMALL, max(width - 1.5, 0.0))
     if text_width(word, SMALL) + 1.5 < width:
@@ -181,7 +185,7 @@ def _iron(svg: Svg, x: float, y: float, width: float, height: float, rising: boo
 
 
 def _diameters(svg: Svg, lens: Lens, edges: list[float]) -> None:
-    texts, places = [f"⌀{mm('D_w', 2 * r)}" for r in edges], [lens.across(r) for r in edges]
+    texts, places = [say("⌀{d}", d=mm("D_w", 2 * r)) for r in edges], [lens.across(r) for r in edges]
     sizes = [text_width(text, SMALL) + 2.0 for text in texts]
     y = lens.top - FAN
     for text, edge, middle in zip(texts, places, spread(places, sizes, lens.x, lens.x + lens.width), strict=True):
@@ -190,7 +194,8 @@ def _diameters(svg: Svg, lens: Lens, edges: list[float]) -> None:
 
 
 def _thicknesses(svg: Svg, lens: Lens, row: list[Stage]) -> float:
-    texts = [f"{shown('c_o', stage.r_out - stage.r_in):.2f}" for stage in row]
+    sizes = [stage.r_out - stage.r_in for stage in row]
+    texts = [printed("c_o", size, f"{shown('c_o', size):.2f}") for size in sizes]
     widths = [(text_width(t, TEXT, True), text_width(s.word, SMALL)) for t, s in zip(texts, row, strict=True)]
     places = [(lens.across(stage.r_in) + lens.across(stage.r_out)) / 2 for stage in row]
     middles = spread(places, [max(pair) + 2.4 for pair in widths], lens.x, lens.x + lens.width)

@@ -10,11 +10,11 @@ from handwound.parts.prediction import Prediction
 from handwound.sheet.drawing.dimension import ROW, TIGHT, WING, Label, across, along, labels, scale_bar, spread
 from handwound.sheet.drawing.gap import draw_gap, lens_height
 from handwound.sheet.drawing.letters import text_width
-from handwound.sheet.drawing.shapes import RZ, SPIDER, Gap, Skin, Solid, coils, gap, iron, piles, skins
+from handwound.sheet.drawing.shapes import NAMES, RZ, SPIDER, Gap, Skin, Solid, coils, gap, iron, piles, skins
 from handwound.sheet.drawing.style import FIRM, HAIR, INK, SMALL, SOFT, TEXT
 from handwound.sheet.drawing.svg import Svg, drawn
 from handwound.sheet.drawing.view import SCALES, View, ratio
-from handwound.sheet.said import mm
+from handwound.sheet.said import joined, mm, named, printed, say
 
 WIDTH, HEIGHT = 180.0, 132.0
 """The drawing fits A4 and Letter. [mm of paper]"""
@@ -179,7 +179,7 @@ def cross_section(design: Design, prediction: Prediction, width: float = WIDTH, 
 def _draw(design: Design, prediction: Prediction, layout: Layout) -> tuple[Svg, float]:
     """The drawing, and the height of the section without what stands beside it. [mm]"""
     sizes, scale, edge = layout.sizes, layout.scale, layout.edge
-    svg = Svg(layout.width, 0.0, f"Section of the driver, scale {ratio(scale)}")
+    svg = Svg(layout.width, 0.0, say("Section of the driver, scale {ratio}", ratio=ratio(scale)))
     rows_above = len(sizes.in_front) * ROW + 2
     view = View(svg, scale, layout.left + layout.spare / 2, rows_above + 1000 * scale * sizes.z_front)
     _parts(view, design, sizes)
@@ -189,7 +189,7 @@ def _draw(design: Design, prediction: Prediction, layout: Layout) -> tuple[Svg, 
     x = view.x(edge) + AWAY
     top = view.y(sizes.z_over(edge)) + 2 if sizes.beside else 1.0
     named = labels(svg, _labels(view, sizes), x, (top, below - lens_height(LENS, design, prediction, COLUMN)), COLUMN)
-    ended = draw_gap(svg, design, prediction, (x, named + 1), COLUMN, LENS, "A  the gap")
+    ended = draw_gap(svg, design, prediction, (x, named + 1), COLUMN, LENS, say("A  the gap"))
     _lens_mark(view, layout)
     svg.height = max(ended, _bar(svg, scale, 2.0, below + 2.5, ended, x)) + 1
     return svg, below + 8
@@ -215,8 +215,9 @@ def _above(view: View, sizes: Sizes) -> None:
         r, widest = skin.d_out / 2, max(r for r, _ in skin.outline)
         y_end = view.y(max(z for at, z in skin.outline if at == widest)) - 0.6
         room = 2 * (view.x(r) - view.x_axis) - 6
-        name = f"{skin.name} {skin.words}"
-        text = name if text_width(name, SMALL) < room else f"{skin.name} ⌀{mm('d_out', 2 * r)}"
+        word = named(skin.name, NAMES)
+        long = joined(" ", (word, skin.words))
+        text = long if text_width(long, SMALL) < room else say("{name} ⌀{d}", name=word, d=mm("d_out", 2 * r))
         across(view.svg, view.x(-r), view.x(r), y, text, (y_end, y_end))
         y -= ROW
 
@@ -224,13 +225,16 @@ def _above(view: View, sizes: Sizes) -> None:
 def _below(view: View, sizes: Sizes) -> float:
     rows = {}
     for wound in (solid for solid in sizes.coils if solid.kind == "field coil"):
-        rows = {round(2 * wound.r_in, 7): ("spool", wound.z_lo), round(2 * wound.r_out, 7): ("field coil", wound.z_lo)}
+        rows = {
+            round(2 * wound.r_in, 7): (say("spool"), wound.z_lo),
+            round(2 * wound.r_out, 7): (say("field coil"), wound.z_lo),
+        }
     back = max(sizes.iron, key=lambda solid: (solid.r_out, -solid.z_lo))
-    rows[round(2 * back.r_out, 7)] = ("motor", back.z_lo)
+    rows[round(2 * back.r_out, 7)] = (say("motor"), back.z_lo)
     y = view.y(sizes.z_back) + 4.5
     # the lowest first: a text beside its short line clears the long lines that run down past it
     for k, (d, (name, z)) in sorted(enumerate(sorted(rows.items())), reverse=True):
-        text = f"{name} ⌀{mm('D_w', d)}"
+        text = say("{name} ⌀{d}", name=name, d=mm("D_w", d))
         across(view.svg, view.x(-d / 2), view.x(d / 2), y + k * ROW, text, (view.y(z), view.y(z)))
     y += ROW * len(rows)
     if sizes.air.r_pole is not None:
@@ -243,7 +247,7 @@ def _pole(view: View, sizes: Sizes, d: float) -> None:
     if not there:
         return
     ring = max(there, key=lambda s: s.z_hi)
-    text = f"{sizes.air.pole} ⌀{mm('d_out', d)}"
+    text = say("{name} ⌀{d}", name=sizes.air.pole, d=mm("d_out", d))
     x1, x2, y = view.x(-d / 2), view.x(d / 2), view.y(ring.z_lo + 0.35 * (ring.z_hi - ring.z_lo))
     if ring.r_in == 0 and text_width(text, SMALL) + 6 < x2 - x1 and view.y(ring.z_lo) - y > SMALL:
         across(view.svg, x1, x2, y, text, (y, y))
@@ -281,10 +285,11 @@ def _labels(view: View, sizes: Sizes) -> list[Label]:
         z_lo = solid.z_lo
         if solid.kind in ("former", "voice coil") and solid.z_hi > front > solid.z_lo:
             z_lo = front  # what stands in the gap is pointed at where it comes out of it
-        column.append(Label(solid.name, solid.words, view.x(solid.r_out - inset), view.y(solid.z_hi), view.y(z_lo)))
+        name = named(solid.name, NAMES) if solid in sizes.coils else solid.name
+        column.append(Label(name, solid.words, view.x(solid.r_out - inset), view.y(solid.z_hi), view.y(z_lo)))
     for skin in (skin for skin in sizes.skins if skin.name == SPIDER):
         r, levels = max(r for r, _ in skin.outline), [z for _, z in skin.outline]
-        column.append(Label(skin.name, skin.words, view.x(r), view.y(max(levels)), view.y(min(levels))))
+        column.append(Label(named(skin.name, NAMES), skin.words, view.x(r), view.y(max(levels)), view.y(min(levels))))
     # about level: the inner part goes first, so that no leader crosses another
     return sorted(column, key=lambda label: (round(label.y_hi + label.y_lo), label.x))
 
@@ -300,9 +305,13 @@ def _bar(svg: Svg, scale: float, x: float, below: float, ended: float, column: f
     part = max(m * 10**n for m in (1, 2, 5) for n in range(-1, 4) if m * 10**n * scale <= BAR and (m > 1 or n >= 0))
     length = part * scale
     y = below if x + length < column - 3 else max(below, ended + 1)
+    own = printed("length", part / 1000, f"{part:g}")
     if scale == 1:
-        words = f"{part:g} mm at scale 1:1: lay a ruler on it. Sizes in mm."
+        words = say("{part} mm at scale 1:1: lay a ruler on it. Sizes in mm.", part=own)
     else:
-        words = f"scale {ratio(scale)}: {part:g} mm of the part; {length:.3g} mm on this paper. Sizes in mm."
+        words = say(
+            "scale {ratio}: {part} mm of the part; {paper} mm on this paper. Sizes in mm.",
+            ratio=ratio(scale), part=own, paper=printed("length", length / 1000, f"{length:.3g}"),
+        )  # fmt: skip
     scale_bar(svg, x, y, length, words)
     return y + 1.4 + 1.6 * SMALL

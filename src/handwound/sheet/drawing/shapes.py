@@ -27,6 +27,11 @@ if TYPE_CHECKING:
     Array = npt.NDArray[np.float64]
 
 RZ = tuple[float, float]
+NAMES = (
+    "spool", "spool's back cheek", "spool's front cheek", "field coil", "former", "voice coil", "diaphragm", "surround",
+    "ribs", "cap", "spider",
+)  # fmt: skip
+"""Names of what is no ring: they are said in the language that is spoken."""
 POLE = {"up": "north pole in front", "down": "north pole at the back", "out": "north pole outside",
         "in": "north pole inside"}  # fmt: skip
 """Where a magnet's north pole is: there its flux comes out."""
@@ -69,7 +74,8 @@ class Skin:
 class Gap:
     """The air gap as radii from the inside out. No iron on a side: that one is None, and its word is empty.
 
-    Where there is iron on both sides they are the pole and the plate; iron on one side only goes by its own name.
+    Where there is iron on both sides they are the pole and the plate; iron on one side only, a magnet and another
+    metal go by their own names. ``inner`` and ``outer`` are what they are of.
     ``beside`` says in a sentence what the voice coil is centred about: the inner one, the outer where there is none.
     """
 
@@ -82,6 +88,8 @@ class Gap:
     pole: str
     plate: str
     beside: str
+    inner: Kind = "iron"
+    outer: Kind = "iron"
 
 
 def iron(design: Design) -> list[Solid]:
@@ -93,12 +101,16 @@ def iron(design: Design) -> list[Solid]:
 
 
 def _solid(ring: Ring, name: str, z_lo: float, z_hi: float, words: str = "") -> Solid:
-    kind: Kind = "magnet" if ring.magnetised else "metal" if ring.grade in metals.names() else "iron"
+    kind = _kind(ring)
     (r_in, r_out), (r_in_hi, r_out_hi) = ((float(d) / 2 for d in ring.across(share)) for share in (0.0, 1.0))
     sloped = (r_in, r_out) != (r_in_hi, r_out_hi)
     outline = ((r_in, z_lo), (r_out, z_lo), (r_out_hi, z_hi), (r_in_hi, z_hi)) if sloped else None
     r_in, r_out = min(r_in, r_in_hi), max(r_out, r_out_hi)
     return Solid(name, kind, r_in, r_out, z_lo, z_hi, words, outline, ring.magnetised)
+
+
+def _kind(ring: Ring) -> Kind:
+    return "magnet" if ring.magnetised else "metal" if ring.grade in metals.names() else "iron"
 
 
 def piles(design: Design) -> list[Solid]:
@@ -291,6 +303,7 @@ def gap(design: Design, prediction: Prediction) -> Gap:
     inner, outer = nearest(design, D_f, z_lo, z_hi)
     inside, outside = design.iron.room(D_f, z_lo, z_hi)
     both = inner is not None and outer is not None
+    inner_word, outer_word = _side(inner, say("pole"), both), _side(outer, say("plate"), both)
     return Gap(
         r_pole=None if inside is None else float(inside) / 2,
         r_former=float(design.voice_coil.D_fi) / 2,
@@ -298,10 +311,21 @@ def gap(design: Design, prediction: Prediction) -> Gap:
         r_air=float(D_w) / 2,
         r_plate=None if outside is None else float(outside) / 2,
         z_plate=(z_lo + z_hi) / 2,
-        pole="pole" if both else inner.name if inner else "",
-        plate="plate" if both else outer.name if outer else "",
-        beside="the pole" if both else (inner.name if inner else outer.name if outer else design.iron.plate[0]),
+        pole=inner_word,
+        plate=outer_word,
+        beside=say("the pole")
+        if inner_word == say("pole") and both
+        else inner_word or outer_word or design.iron.plate[0],
+        inner=_kind(inner) if inner else "iron",
+        outer=_kind(outer) if outer else "iron",
     )
+
+
+def _side(ring: Ring | None, word: Said, both: bool) -> str:
+    """What one side of the gap is called."""
+    if ring is None:
+        return ""
+    return word if both and _kind(ring) == "iron" else ring.name
 
 
 def nearest(design: Design, d: float, z_lo: float, z_hi: float) -> tuple[Ring | None, Ring | None]:

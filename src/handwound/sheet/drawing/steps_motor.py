@@ -7,6 +7,7 @@ from handwound.parts.prediction import Prediction
 from handwound.sheet.drawing import symbols
 from handwound.sheet.drawing.clock import arrow_head, at_hour, turning_arrow
 from handwound.sheet.drawing.dimension import across
+from handwound.sheet.drawing.letters import shortened
 from handwound.sheet.drawing.polarity import polarity
 from handwound.sheet.drawing.shapes import coils, gap
 from handwound.sheet.drawing.style import (
@@ -46,7 +47,7 @@ def strips(design: Design, brief: Brief, prediction: Prediction) -> Said | None:
     for hour in POSITIONS:
         ends = [at_hour(x, y, r, hour) for r in (r_pole + 0.3, r_plate - 0.3)]
         svg.lines(ends, INK, 2.2)
-    svg.text(x, y + 0.36 * TEXT, air.pole and say("pole"), TEXT, "middle")
+    svg.text(x, y + 0.36 * TEXT, shortened(air.pole, TEXT, 2 * r_pole - 2), TEXT, "middle")
     at = 53.0
     svg.text(at, 12, say("paper strips"), TEXT, bold=True)
     svg.text(at, 12 + 1.4 * TEXT, say("at 8 places:"), TEXT)
