@@ -14,6 +14,7 @@ from pypdf import PdfReader
 from handwound import Job, iron_field, predict, stages
 from handwound.errors import FileError
 from handwound.faces import records, words
+from handwound.faces.pdf.gather import Print
 from handwound.faces.pdf.write import write_pdf
 from handwound.job import example_folder
 from handwound.parts.coil import FieldCoil
@@ -169,7 +170,7 @@ def test_the_sheet_speaks_of_magnets_and_of_no_supply(job: Job, found: Predictio
 
     titles = [each.title for each in operations(job.design, job.brief, found)]
     assert titles[:4] == ["Stock check", "Iron", "Glue the motor together", "Mandrel and former"]
-    write_pdf(tmp_path / "sheet.pdf", job.design, job.brief, found, datetime.date(2026, 5, 4))
+    write_pdf(tmp_path / "sheet.pdf", job.design, job.brief, found, Print(datetime.date(2026, 5, 4)))
     pages = [page.extract_text() for page in PdfReader(tmp_path / "sheet.pdf").pages]
     text = re.sub(r"\s+", " ", " ".join(pages))
     for word in ("pacemakers", "Wedges, never fingers", "filings", "goggles", "compass", "Centring ring", "north pole"):

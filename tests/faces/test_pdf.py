@@ -6,6 +6,7 @@ import datetime
 import io
 import json
 import os
+import re
 import shutil
 import subprocess
 from dataclasses import replace
@@ -16,8 +17,11 @@ import pytest
 import typst
 from PIL import Image
 
-from handwound.faces.pdf import write, write_pdf
+from handwound.faces.pdf import write
+from handwound.faces.pdf.gather import Print, gather
+from handwound.faces.pdf.ready import ready, unbroken
 from handwound.parts.prediction import Weight
+from handwound.sheet.drawing.letters import font_folder
 from handwound.sheet.drawing.svg import printable
 from tests.sheet import demo
 
@@ -25,9 +29,9 @@ DAY = datetime.date(2026, 11, 25)
 DPI = 300
 ODD = '<"&"> #let $a_b$ *c* @d \\ `e` [f] // µΩ'
 HEADS = (
-    "Before you begin",
-    "Field coil: the winding ladder", "Voice coil: the winding ladder", "Numbers to expect", "Curves",
-    "Where the flux runs", "The build, step by step",
+    "Before you begin", "What to get ready", "How the parts go together", "How the coils are wound",
+    "The build, step by step", "Field coil: the winding ladder", "Voice coil: the winding ladder", "Templates",
+    "Numbers to expect", "Where the flux runs",
 )  # fmt: skip
 
 
@@ -39,7 +43,7 @@ def pages(page: bytes, count: int | None = None) -> list[str]:
 
 @pytest.fixture(scope="module", params=["a4", "us-letter"])
 def printed(request) -> tuple[str, bytes]:
-    return request.param, write.sheet_pdf(*demo.job(), DAY, request.param)
+    return request.param, write.sheet_pdf(*demo.job(), Print(DAY, request.param))
 
 
 @pytest.fixture(scope="module")
@@ -58,7 +62,7 @@ def test_the_paper(printed) -> None:
 def test_every_part_of_the_sheet_is_there_in_order(words) -> None:
     where = [next(k for k, text in enumerate(words) if head in text) for head in HEADS]
     assert where == sorted(where)
-    assert where[:4] == [0, 1, 2, 3], "glance, field ladder, voice ladder and numbers have a page each"
+    assert where[:2] == [0, 1] and len(set(where)) >= 8, "the parts of the sheet begin on pages of their own"
 
 
 def test_every_page_says_whose_it_is(words) -> None:
@@ -70,7 +74,7 @@ def test_every_page_says_whose_it_is(words) -> None:
 def test_the_sheet_says_where_the_doubt_comes_from() -> None:
     design, brief, made = demo.job()
     heavy = Weight(part="reel 0.18", quantity="d_cu", S_i=0.88)
-    page = write.sheet_pdf(design, brief, replace(made, weights={"driver.Re": (heavy,)}), DAY, "a4")
+    page = write.sheet_pdf(design, brief, replace(made, weights={"driver.Re": (heavy,)}), Print(DAY, "a4"))
     text = " ".join(pages(page))
     assert "What the doubt comes from" in text and "reel 0.18, bare wire 88 %" in text
     assert "micrometer at three places" in text
@@ -83,9 +87,9 @@ def test_the_drawing_keeps_its_words(words) -> None:
 
 
 def test_the_ladder_has_every_layer(words) -> None:
-    ladder = words[1]
+    (ladder,) = [text for text in words if HEADS[5] in text]
     for layer in demo.job()[2].field_ladder:
-        assert f"{layer.n_layer} {layer.N_l} {layer.N} {layer.D_w * 1e3:.2f}" in ladder
+        assert re.search(rf"\b{layer.n_layer} .{{1,12}} {layer.N_l} {layer.N} {layer.D_w * 1e3:.2f}", ladder)
 
 
 def test_the_heat_is_told_and_drawn(words) -> None:
@@ -107,8 +111,8 @@ def test_the_steps_are_all_there_with_room_for_a_pencil(words) -> None:
 
 def test_equal_input_gives_equal_bytes_and_another_day_does_not(printed) -> None:
     paper, page = printed
-    assert write.sheet_pdf(*demo.job(), DAY, paper) == page
-    assert write.sheet_pdf(*demo.job(), DAY + datetime.timedelta(1), paper) != page
+    assert write.sheet_pdf(*demo.job(), Print(DAY, paper)) == page
+    assert write.sheet_pdf(*demo.job(), Print(DAY + datetime.timedelta(1), paper)) != page
 
 
 def test_every_typeface_is_carried_along(printed) -> None:
@@ -138,14 +142,14 @@ def bar_length(picture: Image.Image) -> float:
 
 
 def by_typst(paper: str, job=None) -> Image.Image:
-    data = json.dumps(write.ready(write.gather(*(job or demo.job()), DAY, paper)))
-    fonts = typst.Fonts(include_system_fonts=False, font_paths=[str(write.font_folder())])
+    data = json.dumps(ready(gather(*(job or demo.job()), Print(DAY, paper))))
+    fonts = typst.Fonts(include_system_fonts=False, font_paths=[str(font_folder())])
     made = typst.compile(write.TEMPLATE, format="png", ppi=DPI, sys_inputs={"data": data}, font_paths=fonts)
     return Image.open(io.BytesIO(made[0] if isinstance(made, list) else made))
 
 
 def by_poppler(paper: str) -> Image.Image:
-    page = write.sheet_pdf(*demo.job(), DAY, paper)
+    page = write.sheet_pdf(*demo.job(), Print(DAY, paper))
     command = ["pdftoppm", "-r", str(DPI), "-f", "1", "-l", "1", "-png"]
     return Image.open(io.BytesIO(subprocess.run(command, input=page, capture_output=True, check=True).stdout))
 
@@ -163,7 +167,7 @@ def test_the_bar_of_100_mm_is_100_mm_on_the_page(draw, paper) -> None:
 @pytest.mark.parametrize(("scale", "layers"), [(0.3, 6), (3.0, 30), (1.0, 31), (1.0, 40), (1.0, 2)])
 @pytest.mark.parametrize("paper", ["a4", "us-letter"])
 def test_odd_sizes_keep_one_page_for_each_ladder(scale, layers, paper) -> None:
-    words = pages(write.sheet_pdf(*demo.job(scale, layers), DAY, paper), 4)
+    words = pages(write.sheet_pdf(*demo.job(scale, layers), Print(DAY, paper)), 4)
     assert [next(k for k, text in enumerate(words) if head in text) for head in HEADS[:4]] == [0, 1, 2, 3]
     assert f"{layers} " in words[1] and "hold" in words[1]
 
@@ -172,21 +176,21 @@ def test_odd_sizes_keep_one_page_for_each_ladder(scale, layers, paper) -> None:
 def test_a_coil_in_sections_keeps_its_page_and_marks_each_end(layers, n_sec) -> None:
     design, wish, made = demo.job(1.0, layers)
     coil = replace(design.field_coil, n_sec=n_sec, connection="parallel")
-    words = pages(write.sheet_pdf(replace(design, field_coil=coil), wish, made, DAY), 4)
+    words = pages(write.sheet_pdf(replace(design, field_coil=coil), wish, made, Print(DAY)), 4)
     assert [next(k for k, text in enumerate(words) if head in text) for head in HEADS[:4]] == [0, 1, 2, 3]
     assert all(f"end {k}" in words[1] for k in range(1, n_sec + 1)) and "all starts together" in words[1]
 
 
 def test_names_are_printed_as_they_are() -> None:
     design, wish, made = demo.job(1.0, 20, ODD)
-    first, *others = pages(write.sheet_pdf(design, wish, made, DAY))
+    first, *others = pages(write.sheet_pdf(design, wish, made, Print(DAY)))
     assert f"{ODD}: build sheet" in first
     assert all(ODD[:20] in text for text in others)
 
 
 def test_a_long_name_stays_on_its_line() -> None:
     name = "a driver with a name that goes on and on " * 4
-    first, *_ = pages(write.sheet_pdf(*demo.job(1.0, 20, name), DAY))
+    first, *_ = pages(write.sheet_pdf(*demo.job(1.0, 20, name), Print(DAY)))
     assert first.count("goes on and on") == 5, "one in the head, four in the title"
     assert "on and on … room at" in first
 
@@ -199,7 +203,7 @@ def test_a_letter_that_the_typeface_lacks_stops_nothing(odd) -> None:
     rings = tuple(replace(r, name=r.name.replace("pole", odd), on=r.on) for r in design.iron.rings)
     design = replace(design, field_coil=coil, iron=replace(design.iron, rings=rings))
     wish = replace(wish, name=f"job {odd}", supply=replace(wish.supply, name=odd))
-    words = pages(write.sheet_pdf(design, wish, demo.prediction(design, wish), DAY))
+    words = pages(write.sheet_pdf(design, wish, demo.prediction(design, wish), Print(DAY)))
     boxes = printable(odd)
     assert "□" in boxes and not set(boxes) - {"□", " "}
     assert f"job {boxes}: build sheet" in words[0] and f"{boxes}, bar" in words[0] and f"reel {boxes}" in words[1]
@@ -213,13 +217,13 @@ def test_a_very_long_name_stays_on_the_page(name, paper) -> None:
     wish = replace(wish, supply=replace(wish.supply, name=name))
     margin = np.asarray(by_typst(paper, (design, wish, made)).convert("L"))[:, -round(10 / 25.4 * DPI) :]
     assert margin.min() > 200
-    first, *_ = pages(write.sheet_pdf(design, wish, made, DAY, paper), 1)
+    first, *_ = pages(write.sheet_pdf(design, wish, made, Print(DAY, paper)), 1)
     assert first.count("…") == 2
 
 
 def test_units_stay_with_their_numbers() -> None:
-    assert write.unbroken("12 V on bench (3.9 to 4.5)") == "12\xa0V on bench (3.9\xa0to\xa04.5)"
-    assert write.unbroken("10 m, 2 Ω·mm²/m, 5 minutes") == "10\xa0m, 2\xa0Ω·mm²/m, 5 minutes"
+    assert unbroken("12 V on bench (3.9 to 4.5)") == "12\xa0V on bench (3.9\xa0to\xa04.5)"
+    assert unbroken("10 m, 2 Ω·mm²/m, 5 minutes") == "10\xa0m, 2\xa0Ω·mm²/m, 5 minutes"
 
 
 def test_the_file_is_written_whole_or_not_at_all(tmp_path, monkeypatch) -> None:
@@ -227,8 +231,8 @@ def test_the_file_is_written_whole_or_not_at_all(tmp_path, monkeypatch) -> None:
     place.write_bytes(b"the one before")
     monkeypatch.setattr(os, "replace", lambda *_: (_ for _ in ()).throw(OSError("disk")))
     with pytest.raises(OSError, match="disk"):
-        write_pdf(place, *demo.job(), DAY)
+        write.write_pdf(place, *demo.job(), Print(DAY))
     assert place.read_bytes() == b"the one before" and list(tmp_path.iterdir()) == [place]
     monkeypatch.undo()
-    write_pdf(str(place), *demo.job(), DAY, "us-letter")
-    assert place.read_bytes() == write.sheet_pdf(*demo.job(), DAY, "us-letter")
+    write.write_pdf(str(place), *demo.job(), Print(DAY, "us-letter"))
+    assert place.read_bytes() == write.sheet_pdf(*demo.job(), Print(DAY, "us-letter"))

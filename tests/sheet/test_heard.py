@@ -12,6 +12,7 @@ import pytest
 
 from handwound.faces import records
 from handwound.faces.pdf import write
+from handwound.faces.pdf.gather import Print
 from handwound.parts.heat import Box
 from handwound.parts.mounting import Back, Baffle, Port
 from handwound.parts.prediction import Band
@@ -173,7 +174,7 @@ def test_every_place_has_its_size_and_its_lowest_note() -> None:
 
 
 def test_the_sheet_has_it() -> None:
-    page = write.sheet_pdf(DESIGN, replace(BRIEF, box=BOX), MADE, DAY)
+    page = write.sheet_pdf(DESIGN, replace(BRIEF, box=BOX), MADE, Print(DAY))
     words = [" ".join(each.extract_text().split()) for each in pypdf.PdfReader(io.BytesIO(page)).pages]
     text = " ".join(words)
     for needed in ("How it will sound", "What it can be built into", "loudest steady tone", "where it goes",

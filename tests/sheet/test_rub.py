@@ -11,6 +11,7 @@ import pytest
 
 from handwound.faces import records
 from handwound.faces.pdf import write
+from handwound.faces.pdf.gather import Print
 from handwound.parts.moving import Spider
 from handwound.parts.rub import Cause, Rub, Side
 from handwound.sheet import rub
@@ -127,7 +128,7 @@ def test_every_cause_has_words() -> None:
 def test_the_sheet_and_the_record_have_it() -> None:
     design, brief, found = demo.job()
     found = replace(found, rub=FOUND)
-    page = write.sheet_pdf(design, brief, found, datetime.date(2026, 11, 25))
+    page = write.sheet_pdf(design, brief, found, Print(datetime.date(2026, 11, 25)))
     text = " ".join(" ".join(each.extract_text().split()) for each in pypdf.PdfReader(io.BytesIO(page)).pages)
     assert "Will it rub?" in text
     assert "1 in 44" in text

@@ -15,10 +15,11 @@ import click
 
 from handwound import __version__
 from handwound.errors import Fault, FileError, HandwoundError
+from handwound.language import ENGLISH, languages
 from handwound.quantities import MisreadError, read
 
 if TYPE_CHECKING:
-    from handwound.faces.pdf.write import Paper
+    from handwound.faces.pdf.gather import Paper
     from handwound.job import Job
     from handwound.parts.prediction import Prediction
 
@@ -30,6 +31,7 @@ AS_JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON with 
 LIKE = click.option("--like", default="open-day", show_default=True, help="The example job; any other word lists them.")
 PAPER = click.option("--paper", type=click.Choice(["a4", "us-letter"]), default="a4", show_default=True)
 DATE = click.option("--date", type=click.DateTime(["%Y-%m-%d"]), help="The date in the head; default: today.")
+LANGUAGE = click.option("--language", type=click.Choice(languages()), default=ENGLISH, show_default=True)
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -107,7 +109,7 @@ def demo(folder: str | None, like: str, as_json: bool) -> None:
     _print(place, job, prediction)
     say(f"Build 1 is chosen.\n\n{words.build(job, prediction)}\n\n{words.files(job, place)}")
     if as_json:
-        record = records.prediction(job.design, job.brief, prediction)
+        record = records.prediction(job.design, job.brief, prediction, job.stock)
         found = {"ranking": records.ranking(ranking), "prediction": record}
         click.echo(records.text({"folder": folder, "sheet": str(place), **found}))
 
@@ -179,8 +181,11 @@ def predict(folder: Path, as_json: bool) -> None:
 
     job = Job(folder)
     prediction = job.predict()
-    record = records.prediction(job.design, job.brief, prediction)
-    click.echo(records.text(record) if as_json else words.prediction(job, prediction))
+    if as_json:
+        record = records.prediction(job.design, job.brief, prediction, job.stock)
+        click.echo(records.text(record))
+    else:
+        click.echo(words.prediction(job, prediction))
 
 
 @cli.command()
@@ -253,23 +258,56 @@ def _read(option: str, name: str, written: str) -> float:
 @click.option("-o", "--output", type=click.Path(path_type=Path), help=f"Default: {SHEET} in the job's folder.")
 @PAPER
 @DATE
+@LANGUAGE
+@click.option("--page", metavar="ADDRESS", help="Where the codes lead: this computer, as a telephone finds it.")
+@click.option(
+    "--cut",
+    metavar="FOLDER",
+    type=click.Path(path_type=Path),
+    help="Write every template there, too, as SVG and DXF, for a laser, a knife cutter or a printed jig.",
+)
 @told
-def sheet(folder: Path, output: Path | None, paper: Paper, date: datetime.datetime | None) -> None:
+def sheet(
+    folder: Path,
+    output: Path | None,
+    paper: Paper,
+    date: datetime.datetime | None,
+    language: str,
+    page: str | None,
+    cut: Path | None,
+) -> None:
     """Print the build sheet of the chosen build into a PDF."""
+    from handwound.faces.pdf.codes import checked
     from handwound.job import Job
 
+    address = None if page is None else checked(page)
     job = Job(folder)
-    place = output or job.folder / SHEET
-    _print(place, job, job.predict(), paper, date)
+    place, found = output or job.folder / SHEET, job.predict()
+    _print(place, job, found, paper, date, language, address)
     click.echo(f"{place} is ready to print.")
+    if cut is not None:
+        from handwound.faces.cut.write import write_outlines
+        from handwound.sheet.template.templates import templates
+
+        written = write_outlines(cut, templates(job.design, job.brief, found))
+        click.echo(f"{len(written)} files are ready to cut in {cut}.")
 
 
 def _print(
-    place: Path, job: Job, found: Prediction, paper: Paper = "a4", date: datetime.datetime | None = None
+    place: Path,
+    job: Job,
+    found: Prediction,
+    paper: Paper = "a4",
+    date: datetime.datetime | None = None,
+    language: str = ENGLISH,
+    address: str | None = None,
 ) -> None:
+    from handwound.faces.pdf.codes import HERE
+    from handwound.faces.pdf.gather import Print
     from handwound.faces.pdf.write import write_pdf
 
-    write_pdf(place, job.design, job.brief, found, (date or datetime.datetime.now()).date(), paper)
+    how = Print((date or datetime.datetime.now()).date(), paper, address or HERE)
+    write_pdf(place, job.design, job.brief, found, how, language, job.stock)
 
 
 def _progress() -> Callable[[int, int, str], None]:

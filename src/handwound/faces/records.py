@@ -8,8 +8,9 @@ from dataclasses import asdict, fields
 from math import isfinite
 from typing import TYPE_CHECKING, Any
 
+from handwound.faces import build_record
 from handwound.materials.advice import advice
-from handwound.parts.design import Brief, Design
+from handwound.parts.design import Brief, Design, Stock
 from handwound.parts.heat_study import HeatStudy
 from handwound.parts.part import Part
 from handwound.parts.prediction import Band, Prediction, Weight
@@ -54,8 +55,9 @@ def _meaning(name: str) -> dict[str, str]:
     return {"unit": quantity.unit, "words": quantity.words}
 
 
-def prediction(design: Design, brief: Brief, found: Prediction) -> dict[str, Any]:
-    """Everything a prediction holds, what heat may spoil, which part of the voice coil gives way first, what hurts."""
+def prediction(design: Design, brief: Brief, found: Prediction, stock: Stock | None = None) -> dict[str, Any]:
+    """Everything a prediction holds, what heat may spoil, which part of the voice coil gives way first, what hurts; and
+    how it is built, each figure of the sheet among it."""
     curves, response = found.curves, found.response
     return {
         "numbers": {name: banded(name, band) for name, band in found.bands.items()},
@@ -72,6 +74,7 @@ def prediction(design: Design, brief: Brief, found: Prediction) -> dict[str, Any
         "limits": [_part(each) for each in limits(design, brief, found)],
         "weakest": weakest(design),
         "cautions": _care(cautions(design, brief, found)),
+        "build": build_record.build(design, brief, found, stock),
         "curves": {name: curve(name, getattr(curves, name)) for name in CURVES},
         "response": {name: curve(name, getattr(response, name)) for name in RESPONSE},
     }  # fmt: skip
