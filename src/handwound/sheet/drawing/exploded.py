@@ -20,7 +20,7 @@ COLUMN = 74.0
 """Width of the names beside the parts. [mm of paper]"""
 APART = 3.0
 """Least distance between two parts. [mm of paper]"""
-ROW = 12.0
+ROW = 13.0
 """Least height of a part with its name beside it. [mm of paper]"""
 HEAD, FOOT = 9.0, 3.0
 """What stands above the foremost part, and below the hindmost. [mm of paper]"""

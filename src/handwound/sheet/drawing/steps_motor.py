@@ -78,7 +78,7 @@ def spool(design: Design, brief: Brief, prediction: Prediction) -> Said | None:
             svg.rect(min(edge, outer), y, abs(edge - outer), cheek, SPOOL, INK, THIN)
     foot = top + tall + 2 * cheek
     svg.lines([(x, top - 3), (x, foot + 2)], SOFT, THIN, dash="5 1 1 1")
-    across(svg, x - hub, x + hub, top - 4, f"⌀{mm('D_f', coil.D_f)}", (top, top), TEXT)
+    across(svg, x - hub, x + hub, top - 4, say("⌀{d}", d=mm("D_f", coil.D_f)), (top, top), TEXT)
     d_cheek = say("cheeks ⌀{d} or more", d=mm("D_w", 2 * r_cheek))
     svg.text(x, foot + 6, d_cheek, TEXT, "middle")
     at = x + wide + 4
@@ -126,7 +126,7 @@ def magnets(design: Design, brief: Brief, prediction: Prediction) -> Said | None
         return None
     ring = max(rings, key=lambda each: float(each.d_out))
     svg = Svg(WIDTH, 42.0, say("A magnet let down on wedges"))
-    x, wide = 34.0, 44.0
+    x, wide = 37.0, 44.0
     svg.rect(x - wide / 2 - 2, 32, wide + 4, 6, IRON, INK, FIRM)
     svg.hatch(x - wide / 2 - 2, 32, wide + 4, 6, 1.6, True)
     svg.rect(x - wide / 2, 10, wide, 13, MAGNET, INK, FIRM)
@@ -145,8 +145,8 @@ def magnets(design: Design, brief: Brief, prediction: Prediction) -> Said | None
             svg.text(x + side * 19, 18, outside, LARGE, "middle", bold=True)
             svg.text(x + side * 8, 18, inside, LARGE, "middle", bold=True)
     svg.text(x, 6, say("front, towards the cone"), TEXT, "middle", fill=SOFT)
-    svg.text(73, 14, say("wedges out"), TEXT, "middle", bold=True)
-    svg.text(73, 14 + 1.4 * TEXT, say("in turn"), TEXT, "middle")
+    svg.text(72, 10, say("wedges out"), TEXT, "middle", bold=True)
+    svg.text(72, 10 + 1.4 * TEXT, say("in turn"), TEXT, "middle")
     return drawn(svg)
 
 

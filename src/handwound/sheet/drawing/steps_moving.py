@@ -38,7 +38,7 @@ def former(design: Design, brief: Brief, prediction: Prediction) -> Said:
     svg = Svg(WIDTH, 40.0, say("The strip of the former round its mandrel"))
     x, y = 19.0, 21.0
     svg.circle(x, y, 13, IRON, INK, FIRM)
-    svg.text(x, y + 0.36 * TEXT, f"⌀{mm('D_fi', coil.D_fi)}", TEXT, "middle", bold=True)
+    svg.text(x, y + 0.36 * TEXT, say("⌀{d}", d=mm("D_fi", coil.D_fi)), TEXT, "middle", bold=True)
     svg.lines([at_hour(x, y, 14.2, 12.15 + 11.7 * k / 60) for k in range(61)], INK, 1.4)
     svg.text(x, 4, say("butt joint"), TEXT, "middle")
     left, top = 42.0, 15.0
@@ -65,7 +65,7 @@ def voice_coil(design: Design, brief: Brief, prediction: Prediction) -> Said:
         svg.rect(edge, top + tall - high, thick, high, COPPER, COPPER_INK, FIRM)
     foot, r_o = top + tall, r_i + wall + thick
     svg.lines([(x, top - 3), (x, foot + 2)], SOFT, THIN, dash="5 1 1 1")
-    across(svg, x - r_o, x + r_o, foot + 4, f"⌀{mm('D_w', wound.D_w)}", (foot, foot), TEXT)
+    across(svg, x - r_o, x + r_o, foot + 4, say("⌀{d}", d=mm("D_w", wound.D_w)), (foot, foot), TEXT)
     at = x + r_o + 3
     svg.text(at, top + 3, say("former {l_f} long", l_f=mm("l_f", coil.l_f)), TEXT)
     middle = foot - high / 2
@@ -87,13 +87,13 @@ def diaphragm(design: Design, brief: Brief, prediction: Prediction) -> Said:
         hole, rim, deep = 5.0, 18.0, 12.0
         for side in (-1, 1):
             svg.lines([(right + side * rim, top), (right + side * hole, top + deep)], INK, 0.8)
-        across(svg, right - rim, right + rim, top - 5, f"⌀{mm('d_out', part.d_out)}", (top, top), TEXT)
+        across(svg, right - rim, right + rim, top - 5, say("⌀{d}", d=mm("d_out", part.d_out)), (top, top), TEXT)
         foot = top + deep
-        across(svg, right - hole, right + hole, foot + 4, f"⌀{mm('d_in', part.d_in)}", (foot, foot), TEXT)
+        across(svg, right - hole, right + hole, foot + 4, say("⌀{d}", d=mm("d_in", part.d_in)), (foot, foot), TEXT)
         svg.text(right, foot + 11, say("{h_c} deep", h_c=mm("h_c", part.h_c)), TEXT, "middle", bold=True)
         return drawn(svg)
     svg.circle(24, 23, 18, CARD, INK, FIRM)
-    svg.text(24, 23 + 0.36 * TEXT, f"⌀{mm('d_out', part.d_out)}", TEXT, "middle", bold=True)
+    svg.text(24, 23 + 0.36 * TEXT, say("⌀{d}", d=mm("d_out", part.d_out)), TEXT, "middle", bold=True)
     high = 8.0 if part.form == "dome" else 0.0
     arc = [(right + 18 * u / 10, top + 10 - high * (1 - (u / 10) ** 2)) for u in range(-10, 11)]
     svg.lines(arc, INK, 0.8)
@@ -127,7 +127,8 @@ def frame(design: Design, brief: Brief, prediction: Prediction) -> Said:
     svg = Svg(WIDTH, 48.0, say("The frame from the front"))
     x, y, flange, back = 24.0, 24.0, design.flange, design.back
     d_open, d_rim = float(design.surround.d_out), float(brief.D_outline)
-    k = 21 / (d_rim / 2)
+    wide = max(d_rim, float(flange.D_screw + 3 * flange.d_screw) if flange else 0.0)
+    k = 21 / (wide / 2)
     svg.circle(x, y, 21, IRON, INK, FIRM)
     svg.circle(x, y, k * d_open / 2, PAPER, INK, FIRM)
     lines = [say("opening ⌀{d}", d=mm("d_out", d_open)), say("within ⌀{d}", d=mm("D_outline", d_rim))]
