@@ -5,7 +5,6 @@ Common practice, no source, where none is named; local codes and licensed practi
 
 from __future__ import annotations
 
-from handwound.parts.sheet import Adhesive
 from handwound.sheet.build.glue import used
 from handwound.sheet.build.operation import Build
 from handwound.sheet.cautions import TOUCH_VOLTS, VAPOURS, Caution, kick
@@ -34,13 +33,9 @@ def solder() -> Caution:
 
 def glues(build: Build, *places: str) -> tuple[Caution, ...]:
     """What the glues at some places do to who breathes or touches them."""
-    there = [(glue, _harm(glue)) for glue in used(build, *places)]
-    found = [say("{glue}: {harm}.", glue=glue.name, harm=say(harm)) for glue, harm in there if harm]
+    kinds = [(glue, next((kind for kind in VAPOURS if kind in glue.kind.lower()), "")) for glue in used(build, *places)]
+    found = [say("{glue}: {harm}.", glue=glue.name, harm=say(VAPOURS[kind])) for glue, kind in kinds]
     return (Caution(say("Glue"), joined(" ", found)),) if found else ()
-
-
-def _harm(glue: Adhesive) -> str:
-    return next((words for kind, words in VAPOURS.items() if kind in glue.kind.lower()), "")
 
 
 def oven(build: Build) -> tuple[Caution, ...]:
