@@ -17,7 +17,7 @@ from handwound.sheet import said
 from handwound.sheet.drawing.letters import FAMILY
 from handwound.sheet.drawing.style import CURVE, FAINT, INK, SECOND, SHADE, SOFT
 from handwound.sheet.heat_limits import MARKS, burns_out, degrees, duration
-from handwound.sheet.said import Said, figures, printed, say, show
+from handwound.sheet.said import Said, figures, named, printed, say, show
 from handwound.sheet.warming import curves as warming_curves
 
 if TYPE_CHECKING:
@@ -46,6 +46,11 @@ LEAST, MOST = 24.0, 6.0
 """So far below the level on the axis, and so far above it, that is drawn. [dB]"""
 SIGNS = ("o", "s", "^", "D", "v")
 """Of what sets the loudest tone."""
+LIMITS = (
+    "stroke: force factor", "stroke: suspension", "stroke: gap", "stroke: stop", "heat of the voice coil",
+    "volts of the amplifier", "amperes of the amplifier",
+)  # fmt: skip
+"""What may set it, as it is told."""
 STYLE: dict[Any, Any] = {
     "svg.fonttype": "none",
     "svg.hashsalt": "handwound",
@@ -219,7 +224,7 @@ def loudest(prediction: Prediction) -> str | None:
         axes.plot(found.f, found.L_max, color=CURVE, linewidth=0.9)
         for end, sign in zip(ends, SIGNS, strict=False):
             of = np.array([by == end for by in found.by])
-            axes.plot(found.f[of], found.L_max[of], sign, color=CURVE, markersize=3.6, label=end)
+            axes.plot(found.f[of], found.L_max[of], sign, color=CURVE, markersize=3.6, label=named(end, LIMITS))
         top = 5 * np.ceil((float(np.max(found.L_max)) + 3) / 5)
         axes.set_ylim(top - 40, top)
         _key(axes)

@@ -131,10 +131,10 @@ def magnets(design: Design, brief: Brief, prediction: Prediction) -> Said | None
     svg.hatch(x - wide / 2 - 2, 32, wide + 4, 6, 1.6, True)
     svg.rect(x - wide / 2, 10, wide, 13, MAGNET, INK, FIRM)
     for side in (-1, 1):
-        inner, outer = x + side * 12, x + side * 32
-        svg.lines([(inner, 32), (outer, 32), (outer, 23.5)], INK, THIN, CARD, closed=True)
-        arrow_head(svg, (x + side * 33, 28), (x + side * 36, 28), 2.4)
-        svg.lines([(x + side * 33, 28), (x + side * 36, 28)], INK, FIRM)
+        inner, outer = x + side * 8, x + side * 28
+        svg.lines([(inner, 32), (outer, 32), (outer, 19.4)], INK, THIN, CARD, closed=True)
+        arrow_head(svg, (x + side * 30, 28), (x + side * 34, 28), 2.4)
+        svg.lines([(x + side * 30, 28), (x + side * 34, 28)], INK, FIRM)
     if ring.magnetised in ("up", "down"):
         upper, lower = ("N", "S") if ring.magnetised == "up" else ("S", "N")
         svg.text(x, 14.5, upper, LARGE, "middle", bold=True)
@@ -145,8 +145,8 @@ def magnets(design: Design, brief: Brief, prediction: Prediction) -> Said | None
             svg.text(x + side * 19, 18, outside, LARGE, "middle", bold=True)
             svg.text(x + side * 8, 18, inside, LARGE, "middle", bold=True)
     svg.text(x, 6, say("front, towards the cone"), TEXT, "middle", fill=SOFT)
-    svg.text(72, 10, say("wedges out"), TEXT, "middle", bold=True)
-    svg.text(72, 10 + 1.4 * TEXT, say("in turn"), TEXT, "middle")
+    svg.text(72, 8, say("wedges out"), TEXT, "middle", bold=True)
+    svg.text(72, 8 + 1.4 * TEXT, say("in turn"), TEXT, "middle")
     return drawn(svg)
 
 
