@@ -19,6 +19,8 @@ LONGEST_COMPASS = 0.25
 KNIFE, BARE = 2e-3, 0.3
 """What a knife wants between lap and other end [m]; how much of the seam, at the neck, may go without its full lap:
 common practice, no source."""
+SMALL = 45e-3
+"""A round that is narrower has no room for its name. [m]"""
 FLAT = 1e-6
 """A cone less deep than this is a disc, one with a narrower neck ends in a point. [m]"""
 
@@ -68,7 +70,9 @@ def disc(key: str, name: str, code: str, of: str, d_out: float, d_in: float = 0.
 
 
 def _beside(d_in: float, d_out: float) -> float:
-    """Where a name stands on a ring: in the middle of its breadth, or in a hole that is larger than what is left."""
+    """Where a name stands on a ring: in the middle of its breadth, in its hole, under what is too small for it."""
+    if d_out < SMALL:
+        return -d_out / 2 - 4e-3
     return -d_out / 4 - d_in / 4 if d_out - d_in > 16e-3 else -6e-3
 
 

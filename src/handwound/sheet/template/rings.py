@@ -15,7 +15,7 @@ from handwound.sheet.said import Said, counted, mm, say
 from handwound.sheet.template.dome import REST
 from handwound.sheet.template.label import named
 from handwound.sheet.template.outline import Corner, Line, Template, circle
-from handwound.sheet.template.shape import around, cross, polar
+from handwound.sheet.template.shape import around, box, cross, polar
 from handwound.suspension import spider_shell, surround_shell
 
 SURROUND, SPIDER = "SU", "AS"
@@ -164,8 +164,8 @@ def _arms(part: Spider, D_f: float, lap: float, of: str) -> Template:
         ),
         say("The pads land on the frame; the arms end ⌀{far} mm across.", far=mm("d_out", 2 * far)),
     )  # fmt: skip
-    x, y = polar(r_ring + 5e-3, -math.pi / 2)
-    return Template("spider", name, of, SPIDER, lines, (named(x, y, name, SPIDER),), notes)
+    x, low, x_2, _ = box(corner[:2] for corner in corners)
+    return Template("spider", name, of, SPIDER, lines, (named((x + x_2) / 2, low - 4e-3, name, SPIDER),), notes)
 
 
 def _turned(x: float, y: float, angle: float) -> tuple[float, float]:

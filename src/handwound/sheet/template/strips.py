@@ -22,7 +22,7 @@ T_PAPER = 0.1e-3
 """Thickness of office paper of 80 g/m²: common practice, no source. [m]"""
 STEPS = (-0.1e-3, -0.05e-3, 0.0, 0.05e-3, 0.1e-3)
 """Diameters beside the mandrel's that its wrap tells apart. [m]"""
-SMALL = 2e-3
+SMALL = 2.4e-3
 """Letters beside a mark. [m]"""
 LANE, GRIP = 4.5e-3, 22e-3
 """Height of the lane of each, and how far the wrap reaches beyond the last. [m]"""
@@ -95,8 +95,8 @@ def former(design: Design) -> Template:
     if design.spider and 0 < float(design.spider.z_sp) < l_f - h_w:
         levels.append((l_f - float(design.spider.z_sp), say("spider")))
     lines = [rectangle(length, l_f), *(mark((0, level), (length, level)) for level, _ in levels)]
-    levels.append((2.8e-3, say("the winding begins at this edge, at the motor")))
-    words = [_from_left(level - 1.4e-3, text) for level, text in levels]
+    levels.append((3.2e-3, say("the winding begins at this edge, at the motor")))
+    words = [_from_left(level - 1.7e-3, text) for level, text in levels]
     notes = (
         say(
             "{length} × {l_f} mm: π times inside plus wall. Round a mandrel of ⌀{D_fi} mm its short ends just meet.",
