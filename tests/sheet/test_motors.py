@@ -127,3 +127,15 @@ def test_a_taper_and_a_countersink_are_drawn_as_they_are(job) -> None:
     assert gap(cut, made).r_pole == pytest.approx((25 - 46.03 / 52) / 2 * MM, abs=1e-8)
     words = " ".join(item.text for item in root.iter(f"{SVG}text"))
     assert "hole ⌀28 to ⌀30" in words and "⌀25 to ⌀24" in words
+
+
+@pytest.mark.parametrize("job", ["ring magnet"], indirect=True)
+def test_copper_on_the_pole_is_not_called_the_pole(job) -> None:
+    """Beside the plate it is the copper sleeve that the coil goes over, and it is hatched both ways in the lens."""
+    design, made = job
+    pole = next(ring for ring in design.iron.rings if ring.name == "pole")
+    sleeve = replace(pole, name="sleeve", grade="copper", d_in=pole.d_out, d_out=pole.d_out + 0.2 * MM)
+    sleeved = replace(design, iron=replace(design.iron, rings=(*design.iron.rings, sleeve)))
+    air = gap(sleeved, made)
+    assert (air.pole, air.inner, air.plate, air.outer) == ("sleeve", "metal", "plate", "iron")
+    assert air.beside == "sleeve"
