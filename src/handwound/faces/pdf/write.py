@@ -1,4 +1,4 @@
-"""From a design and its prediction to a PDF: refuses what cannot be built, gathers the rows, has typst set the pages."""
+"""From a design and its prediction to a PDF: refuses what cannot be built, gathers the rows, lets typst set pages."""
 
 from __future__ import annotations
 
