@@ -12,7 +12,7 @@ from handwound.sheet.drawing.shapes import Solid, iron
 from handwound.sheet.drawing.style import CURVE, HAIR, IRON, KNEE, SATURATED
 from handwound.sheet.drawing.svg import Svg, drawn
 from handwound.sheet.drawing.view import View
-from handwound.sheet.said import Said, say, show
+from handwound.sheet.said import Said, named, say, show
 
 if TYPE_CHECKING:
     import numpy as np
@@ -62,7 +62,7 @@ def flux_picture(
 
 def _words(state: IronState) -> Said:
     B_s = show("B_s", state.B_s)
-    return say("{B_s}, {word}: {means}", B_s=B_s, word=say(state.word), means=say(MEANS[state.word]))
+    return say("{B_s}, {word}: {means}", B_s=B_s, word=named(state.word, MEANS), means=say(MEANS[state.word]))
 
 
 def _labels(view: View, solids: Sequence[Solid], fullness: dict[str, IronState]) -> list[Label]:
