@@ -18,7 +18,7 @@ ADDRESSES = (codes.HERE, "http://workshop.local:8765", "https://192.168.178.23:8
 
 def decoded(svg: str, size: float, dpi: int) -> list[str]:
     """What a reader sees in the square, printed so many millimetres wide. Second method: ZXing, by zxing-cpp."""
-    page = "#set page(width: auto, height: auto, margin: 4mm)\n#image(bytes(sys.inputs.svg), width: %.2fmm)" % size
+    page = f"#set page(width: auto, height: auto, margin: 4mm)\n#image(bytes(sys.inputs.svg), width: {size}mm)"
     made = typst.compile(page.encode(), format="png", ppi=dpi, sys_inputs={"svg": svg})
     picture = Image.open(io.BytesIO(made[0] if isinstance(made, list) else made)).convert("L")
     return [found.text for found in zxingcpp.read_barcodes(picture)]

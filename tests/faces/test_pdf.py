@@ -214,7 +214,11 @@ def test_a_letter_that_the_typeface_lacks_stops_nothing(odd) -> None:
     words = pages(write.sheet_pdf(design, wish, demo.prediction(design, wish), Print(DAY)))
     boxes = printable(odd)
     assert "□" in boxes and not set(boxes) - {"□", " "}
-    assert f"job {boxes}: build sheet" in words[0] and f"{boxes}, bar" in words[0] and f"reel {boxes}" in ladder_page(words)
+    assert (
+        f"job {boxes}: build sheet" in words[0]
+        and f"{boxes}, bar" in words[0]
+        and f"reel {boxes}" in ladder_page(words)
+    )
 
 
 @pytest.mark.parametrize("name", ["a" * 300, "WWWW " * 90, "日" * 200])
