@@ -28,6 +28,7 @@ COLUMNS = {
     "short": ("materials/advice.csv", "short"),
     "better": ("materials/advice.csv", "better"),
     "metal": ("materials/metals.csv", "name"),
+    "kind": ("materials/adhesives.csv", "kind"),
 }
 """Attributes that hold a cell of a table: its file and column, all of which may be said."""
 QUANTITY = "words"

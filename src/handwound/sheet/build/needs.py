@@ -218,7 +218,7 @@ def _glues(design: Design) -> Iterator[Need]:
         lines.setdefault(bond.glue.name, []).append(bond)
     for name, glue in glues.items():
         at = joined(", ", dict.fromkeys(places[bond.at] for bond in lines.get(name, [])))
-        yield Need(name, glue.kind, at or say("all other joints"))
+        yield Need(name, say(glue.kind), at or say("all other joints"))
 
 
 def _fed(build: Build) -> Iterator[Need]:

@@ -9,8 +9,9 @@ import matplotlib
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.ticker import FixedLocator, FuncFormatter, MaxNLocator, NullLocator
+from matplotlib.ticker import FixedLocator, FuncFormatter, MaxNLocator, NullLocator, ScalarFormatter
 
+from handwound.language import pointed
 from handwound.parts.prediction import Prediction
 from handwound.quantities import plain, shown
 from handwound.sheet import said
@@ -319,7 +320,16 @@ def _axes(title: str, across: str, above: float = 0.0) -> tuple[Sheet, Axes]:
     axes.grid(True)
     axes.spines[["top", "right"]].set_visible(False)
     axes.tick_params(length=2)
+    for axis in (axes.xaxis, axes.yaxis):
+        axis.set_major_formatter(Pointed())
     return figure, axes
+
+
+class Pointed(ScalarFormatter):
+    """Ticks with the decimal sign of the language that is spoken."""
+
+    def __call__(self, x: float, pos: int | None = None) -> str:
+        return pointed(super().__call__(x, pos))
 
 
 def _key(axes: Axes) -> None:

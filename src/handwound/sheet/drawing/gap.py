@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from handwound.parts.design import Design
 from handwound.parts.prediction import Prediction
-from handwound.quantities import shown
+from handwound.sheet.digits import to_place
 from handwound.sheet.drawing.dimension import spread
 from handwound.sheet.drawing.letters import shortened, text_width, wrap
 from handwound.sheet.drawing.shapes import Gap, Kind, gap, voice_levels
@@ -28,7 +28,7 @@ from handwound.sheet.drawing.style import (
 )
 from handwound.sheet.drawing.svg import Point, Svg, drawn
 from handwound.sheet.drawing.view import FILL, HATCH_STEP, ratio
-from handwound.sheet.said import Said, mm, printed, say, show
+from handwound.sheet.said import Said, mm, say, show
 
 ENLARGED = (100, 80, 60, 50, 40, 30, 25, 20, 15, 12, 10, 8, 6, 5, 4, 3, 2, 1)
 FAN = 4.0
@@ -195,7 +195,7 @@ def _diameters(svg: Svg, lens: Lens, edges: list[float]) -> None:
 
 def _thicknesses(svg: Svg, lens: Lens, row: list[Stage]) -> float:
     sizes = [stage.r_out - stage.r_in for stage in row]
-    texts = [printed("c_o", size, f"{shown('c_o', size):.2f}") for size in sizes]
+    texts = [to_place("c_o", size, 2) for size in sizes]
     widths = [(text_width(t, TEXT, True), text_width(s.word, SMALL)) for t, s in zip(texts, row, strict=True)]
     places = [(lens.across(stage.r_in) + lens.across(stage.r_out)) / 2 for stage in row]
     middles = spread(places, [max(pair) + 2.4 for pair in widths], lens.x, lens.x + lens.width)
