@@ -139,8 +139,8 @@ def measured_strips(page: Page, scan: Scan) -> Iterator[tuple[float, float]]:
         shares = (0.31, 0.43, 0.69)
         across = [left + s * (right - left) for s in shares]
         along = [top + s * (low - top) for s in shares]
-        wide = np.nanmedian([scan.place(right, y, 1, 0) - scan.place(left, y, 1, 0) for y in along])
-        high = np.nanmedian([scan.place(x, low, 0, 1) - scan.place(x, top, 0, 1) for x in across])
+        wide = np.nanmedian([scan.place(right, y, 1, 0, 0.3) - scan.place(left, y, 1, 0, 0.3) for y in along])
+        high = np.nanmedian([scan.place(x, low, 0, 1, 0.3) - scan.place(x, top, 0, 1, 0.3) for x in across])
         yield right - left + float(wide), low - top + float(high)
 
 
