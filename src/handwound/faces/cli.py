@@ -15,7 +15,7 @@ import click
 
 from handwound import __version__
 from handwound.errors import Fault, FileError, HandwoundError
-from handwound.language import ENGLISH, languages
+from handwound.language import ENGLISH, languages, speaking
 from handwound.quantities import MisreadError, read
 
 if TYPE_CHECKING:
@@ -289,7 +289,8 @@ def sheet(
         from handwound.faces.cut.write import write_outlines
         from handwound.sheet.template.templates import templates
 
-        written = write_outlines(cut, templates(job.design, job.brief, found))
+        with speaking(language):
+            written = write_outlines(cut, templates(job.design, job.brief, found))
         click.echo(f"{len(written)} files are ready to cut in {cut}.")
 
 
