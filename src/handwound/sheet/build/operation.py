@@ -59,8 +59,8 @@ class Operation:
 
     @property
     def is_hold(self) -> bool:
-        """Whether nobody goes on before something was read."""
-        return any(check.expected for check in self.checks)
+        """Whether nobody goes on before something was read, and found good."""
+        return bool(self.stop) and any(check.expected for check in self.checks)
 
     def reading(self, check: Check) -> str:
         """The code of one of its readings: ``"FC2"``."""
