@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import asdict, fields, is_dataclass
+from dataclasses import fields, is_dataclass
 from typing import Any
 
 from handwound.parts.design import Brief, Design, Stock
 from handwound.parts.prediction import Prediction
+from handwound.quantities import quantities
 from handwound.sheet.build.needs import needs
 from handwound.sheet.build.operation import Build, Operation
 from handwound.sheet.build.operations import operations
@@ -18,13 +18,15 @@ from handwound.sheet.drawing.exploded import exploded
 from handwound.sheet.drawing.gap import gap_picture
 from handwound.sheet.drawing.section import cross_section
 from handwound.sheet.drawing.wiring import wiring
-from handwound.sheet.said import figures
+from handwound.sheet.said import Figure, figures
 from handwound.sheet.summary import summary
 from handwound.sheet.template.templates import templates
 from handwound.sheet.winding import field_ladder, voice_ladder
 
 GEOMETRY = {"lines", "words"}
 """Fields of a template that are drawn, not read."""
+NAMES = {"code", "key", "ladder", "operation"}
+"""Fields that name something for a program."""
 
 
 def build(design: Design, brief: Brief, prediction: Prediction, stock: Stock | None = None) -> dict[str, Any]:
@@ -46,7 +48,7 @@ def build(design: Design, brief: Brief, prediction: Prediction, stock: Stock | N
         "ladders": [told(each) for each in ladders if each],
         "needs": told(needs(Build(design, brief, prediction), stock)),
         "templates": [
-            {f.name: told(getattr(each, f.name)) for f in fields(each) if f.name not in GEOMETRY}
+            {f.name: _field(f.name, getattr(each, f.name)) for f in fields(each) if f.name not in GEOMETRY}
             | {"words": told(tuple(words.text for words in each.words))}
             for each in templates(design, brief, prediction)
         ],
@@ -60,19 +62,27 @@ def _operation(operation: Operation) -> dict[str, Any]:
 
 
 def told(thing: Any) -> Any:
-    """A part of the sheet as plain data: a text that holds figures becomes both."""
+    """A part of the sheet as plain data: each text with the figures that it shows, each name as it is."""
     if is_dataclass(thing) and not isinstance(thing, type):
-        return {each.name: told(getattr(thing, each.name)) for each in fields(thing)}
+        return {each.name: _field(each.name, getattr(thing, each.name)) for each in fields(thing)}
     if isinstance(thing, list | tuple):
         return [told(each) for each in thing]
-    if isinstance(thing, str):
-        return {"text": str(thing), "figures": _figures(thing)} if figures(thing) else str(thing)
-    return thing
+    return {"text": str(thing), "figures": _figures(thing)} if isinstance(thing, str) else thing
+
+
+def _field(name: str, value: Any) -> Any:
+    return value if name in NAMES else told(value)
 
 
 def _figures(text: str) -> list[dict[str, Any]]:
-    return [asdict(each) for each in _once(figures(text))]
+    """Each figure once: SI value, band and unit, and how it is printed; without a band low and high are null."""
+    return [_figure(each) for each in dict.fromkeys(figures(text))]
 
 
-def _once(found: Iterable[Any]) -> list[Any]:
-    return list(dict.fromkeys(found))
+def _figure(figure: Figure) -> dict[str, Any]:
+    sure = figure.low == figure.high
+    return {
+        "name": figure.name, "value": figure.value, "low": None if sure else figure.low,
+        "high": None if sure else figure.high, "unit": quantities()[figure.name].unit,
+        "printed": {"text": figure.text, "low": figure.text_low, "high": figure.text_high, "unit": figure.unit},
+    }  # fmt: skip
