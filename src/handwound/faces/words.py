@@ -244,10 +244,11 @@ def _reels(found: Prediction) -> list[tuple[str, ...]]:
 
 
 def _ladder(ladder: Ladder) -> list[str]:
-    head = ("layer", "turns", "so far", "over wire, mm", "Ω at 20 °C", "Ω today", "low", "high", "")
+    head = ("layer", "travels", "turns", "so far", "over wire, mm", "Ω at 20 °C", "Ω today", "low", "high", "")
     rows = [
         (
             r.n_layer,
+            r.travel,
             r.N_l,
             r.N,
             r.D_w,
@@ -259,7 +260,7 @@ def _ladder(ladder: Ladder) -> list[str]:
         )
         for r in ladder.rungs
     ]
-    return section(f"{ladder.title}: {ladder.wire}", [head, *rows], right=range(8))
+    return section(f"{ladder.title}: {ladder.wire}", [head, *rows], right=range(9))
 
 
 def files(job: Job, sheet: Path) -> str:
