@@ -282,6 +282,10 @@ def sheet(
 
     address = None if page is None else checked(page)
     job = Job(folder)
+    if cut is not None:
+        from handwound.faces.cut.write import check_folder
+
+        check_folder(cut, job.brief.name)
     place, found = output or job.folder / SHEET, job.predict()
     _print(place, job, found, paper, date, language, address)
     click.echo(f"{place} is ready to print.")
@@ -290,8 +294,11 @@ def sheet(
         from handwound.sheet.template.templates import templates
 
         with speaking(language):
-            written = write_outlines(cut, templates(job.design, job.brief, found))
-        click.echo(f"{len(written)} files are ready to cut in {cut}.")
+            made, removed = write_outlines(cut, templates(job.design, job.brief, found), job.brief.name)
+        click.echo(f"{len(made)} files are ready to cut in {cut}.")
+        if removed:
+            names = ", ".join(path.name for path in removed)
+            click.echo(f"Removed, for this build has no such piece any more: {names}.")
 
 
 def _print(

@@ -6,6 +6,7 @@ import io
 import math
 from typing import TYPE_CHECKING
 
+from handwound.faces.cut.owner import plain, sign, with_job
 from handwound.sheet.drawing.svg import printable
 from handwound.sheet.template.outline import Line, Role, Template
 from handwound.sheet.template.shape import is_circle, reach
@@ -21,12 +22,10 @@ LAYERS: dict[Role, tuple[str, int, str]] = {
 """Name, colour and line of the layer of each role: red, blue, black."""
 DASHES = [3.7, 2.5, -1.2]
 """The whole of a dash, then what is drawn and what is not. [mm]"""
-OURS = "An outline made by handwound, in millimetres."
-"""By this a file is known as one that may be written anew."""
 
 
-def dxf_bytes(template: Template) -> bytes:
-    """The file of a template, the same bytes each time."""
+def dxf_bytes(template: Template, job_name: str) -> bytes:
+    """The file of a template of a job, the same bytes each time."""
     import ezdxf
     from ezdxf import units
 
@@ -34,7 +33,9 @@ def dxf_bytes(template: Template) -> bytes:
     ezdxf.options.write_fixed_meta_data_for_testing = True  # else it writes the time and numbers drawn by lot
     try:
         document = ezdxf.new("R2010", units=units.MM)
-        _fill(document, template)
+        _fill(document, with_job(template, job_name))
+        document.header.custom_vars.append("made by", sign(job_name))
+        document.header.custom_vars.append("job", plain(job_name))
         stream = io.StringIO()
         document.write(stream)
     finally:
@@ -45,7 +46,6 @@ def dxf_bytes(template: Template) -> bytes:
 def _fill(document: Drawing, template: Template) -> None:
     from ezdxf.enums import TextEntityAlignment
 
-    document.header.custom_vars.append("made by", OURS)
     document.linetypes.add("DASHED", DASHES, description="scored")
     for name, colour, linetype in LAYERS.values():
         document.layers.add(name, color=colour, linetype=linetype)

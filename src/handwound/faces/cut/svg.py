@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import get_args
 from xml.etree import ElementTree
 
+from handwound.faces.cut.owner import sign, with_job
 from handwound.sheet.drawing.svg import number, printable
 from handwound.sheet.template.outline import Line, Role, Template, Words
 from handwound.sheet.template.shape import is_circle, legs, radius, reach
@@ -19,12 +20,12 @@ STYLE: dict[Role, dict[str, str]] = {
     "mark": {"stroke": "#000000", "stroke-width": "0.1"},
 }
 """Colours that cutters tell roles apart by: common practice, no source."""
-OURS = "An outline made by handwound, in millimetres; red: cut, blue: score, black: draw."
-"""By this a file is known as one that may be written anew."""
+COLOURS = "Red: cut, blue: score, black: draw."
 
 
-def svg_bytes(template: Template) -> bytes:
-    """The file of a template."""
+def svg_bytes(template: Template, job_name: str) -> bytes:
+    """The file of a template of a job."""
+    template = with_job(template, job_name)
     x, y, x_2, y_2 = reach(template)
     left, top = MARGIN - MM * x, MARGIN + MM * y_2
     width, height = (number(MM * size + 2 * MARGIN) for size in (x_2 - x, y_2 - y))
@@ -36,7 +37,8 @@ def svg_bytes(template: Template) -> bytes:
         },
     )  # fmt: skip
     ElementTree.SubElement(root, "title").text = printable(template.name)
-    ElementTree.SubElement(root, "desc").text = " ".join([OURS, *(printable(note) for note in template.notes)])
+    told = [sign(job_name), COLOURS, *(printable(note) for note in template.notes)]
+    ElementTree.SubElement(root, "desc").text = " ".join(told)
     for role in get_args(Role):
         group = ElementTree.SubElement(root, "g", {"id": role, **STYLE[role]})
         for line in (line for line in template.lines if line.role == role):
