@@ -20,6 +20,7 @@ from handwound.files.iron_fits import (
     ring_bodies,
 )  # fmt: skip
 from handwound.files.lines import Path as Key
+from handwound.files.mounting import rim_holds
 from handwound.parts.coil import Coil, FieldCoil, VoiceCoil
 from handwound.parts.design import Brief, Design
 from handwound.parts.iron import Iron
@@ -321,6 +322,7 @@ def outline(design: Design, brief: Brief) -> Iterator[Misfit]:
     if design.field_coil and (wide := wound_diameter(design.field_coil)) > room + TOUCH:
         found = f"{show('D_w', wide, 4)} across"
         yield Misfit(("field_coil",), must, found, _fewer_layers(design.field_coil, room))
+    yield from rim_holds(design.flange, room) if design.flange else ()
 
 
 def misfits(design: Design) -> Iterator[Misfit]:

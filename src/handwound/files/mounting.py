@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from math import pi, sin
 
+from handwound.files.iron_fits import TOUCH, Misfit
 from handwound.files.lines import Path as Key
 from handwound.files.row import Number, Row, Whole, as_part
 from handwound.files.tables import row
@@ -16,6 +18,8 @@ from handwound.quantities import Measured, show
 OF_A_BOX = ("V_box", "t_box")
 OF_A_PORT = ("d_port", "l_port")
 WITH_A_PORT = ("n_port", "Q_leak")
+RIM_WEB = 2e-3
+"""What the rim keeps outside its screw holes at the least. [m] Common practice, no source."""
 TIGHT = Measured(7.0, 3.0)
 """Q of the leaks of a box that was built with care: from memory of a common assumption, weak."""
 
@@ -135,6 +139,15 @@ def read_flange(document: Document, surround: Surround | None) -> Flange | None:
         found, do = show("D_screw", each.D_screw.value, 4), "The screws go through the rim outside the surround."
         document.fault((*key, "D_screw"), f"at least d_out of the surround and d_screw, {free}", found, do)
     return Flange(n_screw=each.n_screw, **as_part({"d_screw": each.d_screw, "D_screw": each.D_screw}))
+
+
+def rim_holds(flange: Flange, D_outline: float) -> Iterator[Misfit]:
+    """The screws go through the rim, not through its edge or beside it."""
+    most = D_outline - float(flange.d_screw) - 2 * RIM_WEB
+    if flange.D_screw > most + TOUCH:
+        must = f"at most {show('D_screw', most, 4)}, so that the rim keeps {show('t', RIM_WEB)} outside its holes"
+        do = f"The rim is {show('D_outline', D_outline, 4)} across, the D_outline of the brief."
+        yield Misfit(("flange", "D_screw"), must, show("D_screw", float(flange.D_screw), 4), do)
 
 
 def _apart(document: Document, key: Key, count: int, hole: Measured, circle: Measured) -> None:
