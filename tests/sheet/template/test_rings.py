@@ -76,10 +76,17 @@ def test_arms_are_free_for_their_length_and_never_lie_on_each_other(n_arm, l_arm
     part = Spider(form="arms", sheet=CARD, n_arm=n_arm, l_arm=l_arm * MM, w_arm=w_arm * MM)
     design = replace(demo.design(), spider=part)
     design = replace(design, voice_coil=replace(design.voice_coil, D_f=D_f * MM))
-    (template,) = rings.spider(design)
+    r_ring = D_f / 2 * MM + rings.LAP
+    if not rings.arms_fit(r_ring, w_arm * MM, n_arm):
+        assert list(rings.spider(design, demo.brief())) == []
+        return
+    (template,) = rings.spider(design, demo.brief())
     outline = template.lines[0]
-    r_ring = rings.ring_of_arms(D_f * MM, rings.LAP, w_arm * MM, n_arm)
-    assert rings.arms_fit(r_ring, w_arm * MM, n_arm) and r_ring >= D_f / 2 * MM + rings.LAP - 1e-12
+    pad = rings.spider_pad(design, demo.brief())
+    # second method: the corner of the drawn outline that is farthest from the middle
+    farthest = 2 * max(math.hypot(*corner[:2]) for corner in outline.corners)
+    assert farthest == pytest.approx(rings.spider_reach(design, pad)) and 4 * MM - 1e-12 <= pad <= 8 * MM
+    assert farthest <= 130 * MM + 1e-9 or pad == pytest.approx(4 * MM)
     ends = [line for line in template.lines if line.role == "mark"][: 2 * n_arm]
     for begin, end in zip(ends[::2], ends[1::2], strict=True):
         for one, other in zip(begin.corners, end.corners, strict=True):

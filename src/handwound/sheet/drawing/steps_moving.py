@@ -27,6 +27,7 @@ from handwound.sheet.drawing.style import (
 )
 from handwound.sheet.drawing.svg import Point, Svg, drawn
 from handwound.sheet.said import Said, counted, mm, printed, say, show
+from handwound.sheet.template.frame import screws, vents
 
 BALANCE, GRAVITY = 0.020, 9.80665
 """Mass laid on the cone to find Bl [kg]: common practice. Standard gravity [m/s²]: 3rd CGPM, 1901."""
@@ -123,29 +124,29 @@ def _sector(svg: Svg, design: Design) -> None:
 
 
 def frame(design: Design, brief: Brief, prediction: Prediction) -> Said:
-    """The rim with its opening, its screws, the vents of its back."""
+    """The rim with its opening, its screws, the vents of its back: all as the templates have them."""
     svg = Svg(WIDTH, 48.0, say("The frame from the front"))
-    x, y, flange, back = 24.0, 24.0, design.flange, design.back
+    x, y, back = 24.0, 24.0, vents(design)
+    screwed = screws(design, brief)
     d_open, d_rim = float(design.surround.d_out), float(brief.D_outline)
-    wide = max(d_rim, float(flange.D_screw + 3 * flange.d_screw) if flange else 0.0)
-    k = 21 / (wide / 2)
+    k = 42 / d_rim
     svg.circle(x, y, 21, IRON, INK, FIRM)
     svg.circle(x, y, k * d_open / 2, PAPER, INK, FIRM)
     lines = [say("opening ⌀{d}", d=mm("d_out", d_open)), say("within ⌀{d}", d=mm("D_outline", d_rim))]
-    if flange:
-        n = int(flange.n_screw)
-        for hole in range(n):
-            at = at_hour(x, y, k * float(flange.D_screw) / 2, 12 * hole / n)
-            svg.circle(*at, max(k * float(flange.d_screw) / 2, 0.7), PAPER, INK, THIN)
-        sizes = {"n": counted("n_screw", n), "d": mm("d_screw", flange.d_screw)}
-        lines += [say("{n} holes ⌀{d}", **sizes), say("on ⌀{D}", D=mm("D_screw", flange.D_screw))]
+    if screwed:
+        for at_x, at_y in screwed.places:
+            svg.circle(x + k * at_x, y - k * at_y, max(k * screwed.d / 2, 0.7), PAPER, INK, THIN)
+        lines += [
+            say("{n} holes ⌀{d}", n=counted("n_screw", screwed.n), d=mm("d_screw", screwed.d)),
+            say("on ⌀{D}", D=mm("D_screw", screwed.D)),
+        ]
     if back:
-        n, d_vent = int(back.n_vent), float(back.d_vent)
-        D_vent = float(back.D_vent) if back.D_vent is not None else 0.6 * d_open
-        for hole in range(n):
-            at = at_hour(x, y, k * D_vent / 2, 12 * hole / n)
-            svg.circle(*at, max(k * d_vent / 2, 0.7), "none", SOFT, THIN)
-        lines.append(say("{n} vents ⌀{d}", n=counted("n_vent", n), d=mm("d_vent", d_vent)))
+        for at_x, at_y in back.places:
+            svg.circle(x + k * at_x, y - k * at_y, max(k * back.d / 2, 0.7), "none", SOFT, THIN)
+        lines += [
+            say("{n} vents ⌀{d}", n=counted("n_vent", back.n), d=mm("d_vent", back.d)),
+            say("on ⌀{D}", D=mm("D_vent", back.D)),
+        ]
     for row, line in enumerate(lines):
         svg.text(50, 14 + row * 1.6 * TEXT, line, TEXT, bold=row == 0)
     return drawn(svg)

@@ -10,6 +10,7 @@ from handwound.parts.design import Brief, Design
 from handwound.sheet.said import counted, mm, say
 from handwound.sheet.template.label import named
 from handwound.sheet.template.outline import Template, circle
+from handwound.sheet.template.rings import outer_lap
 from handwound.sheet.template.shape import cross, polar
 
 CODE = "FR"
@@ -34,13 +35,18 @@ class Holes(NamedTuple):
 
 
 def screws(design: Design, brief: Brief) -> Holes | None:
-    """The screw holes as the design has them, else as usual in the middle of the rim; None where it is too narrow."""
+    """The screw holes as the design has them, else as usual between lap and edge; None where that is too narrow."""
     told = design.flange
     if told:
         return Holes(int(told.n_screw), float(told.d_screw), float(told.D_screw))
-    inner, outer = float(design.surround.d_out), float(brief.D_outline)
+    inner, outer = lap_end(design, brief), float(brief.D_outline)
     n, d = next((n, d) for up_to, n, d in SCREWS if outer <= up_to)
     return Holes(n, d, (inner + outer) / 2) if (outer - inner) / 2 >= d + 2 * WEB else None
+
+
+def lap_end(design: Design, brief: Brief) -> float:
+    """Where the surround's lap on the frame ends. [m]"""
+    return float(design.surround.d_out) + 2 * outer_lap(design, brief)
 
 
 def motor_across(design: Design) -> float:
@@ -85,8 +91,15 @@ def _rim(design: Design, brief: Brief) -> Template:
             "{n} holes of ⌀{d} mm on a circle of ⌀{D} mm.",
             n=counted("n_screw", held.n), d=mm("d_screw", held.d), D=mm("D_screw", held.D),
         ))  # fmt: skip
+        if held.D - held.d < lap_end(design, brief) - 1e-9:
+            notes.append(say("They go through the lap of the surround: punch the same holes in it."))
     else:
-        notes.append(say("Too narrow for screws: hold it by clips over its edge, or glue it to a wider board."))
+        notes.append(
+            say(
+                "Too narrow for screws beside the lap of the surround: hold it by clips over its edge, or glue it to a "
+                "wider board."
+            )
+        )
     words = (named(0, -8e-3, name, CODE),)
     return Template("frame-rim", name, say("the frame; the board"), CODE, tuple(lines), words, tuple(notes))
 

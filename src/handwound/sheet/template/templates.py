@@ -30,7 +30,7 @@ def _each(design: Design, brief: Brief, prediction: Prediction) -> Iterator[Temp
     yield from frame.frame(design, brief)
     yield from gauges.depth_gauge(design, prediction)
     yield from gauges.shims(design, prediction)
-    yield from rings.spider(design)
+    yield from rings.spider(design, brief)
     yield rings.surround(design, brief)
     if design.cap:
         yield from _cap(design.cap)
