@@ -63,8 +63,11 @@ def section_words(coil: Coil, layers: tuple[Layer, ...]) -> str:
 
 
 def forward(coil: Coil, n_layer: int) -> bool:
-    """Whether a layer travels to the front, the cone: the field coil's first one does, the voice coil's comes back."""
-    return (n_layer % 2 == 1) is isinstance(coil, FieldCoil)
+    """Whether a layer travels to the front, the cone.
+
+    The field coil begins at the back. The voice coil's last layer ends at the front, where both its leads are.
+    """
+    return (n_layer % 2 == 1) is (isinstance(coil, FieldCoil) or int(coil.n_l) % 2 == 1)
 
 
 def _R_under(layers: tuple[Layer, ...], layer: Layer) -> float:

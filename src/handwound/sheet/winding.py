@@ -9,6 +9,7 @@ from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Layer, Prediction
 from handwound.parts.source import COLD_SHARE, LEAST_SHARE
 from handwound.quantities import plain, shown
+from handwound.sheet.build.leads_out import field_leads
 from handwound.sheet.build.operation import rung_code
 from handwound.sheet.digits import to_place
 from handwound.sheet.fed import Fed, fed
@@ -91,20 +92,27 @@ def holds(count: int) -> tuple[int, ...]:
 
 def way(coil: Coil) -> Said:
     """Where the wire starts, how it travels and turns, and where it ends: the same on every sheet."""
-    even = int(coil.n_l) % 2 == 0
+    turn = say("All layers turn the same way, clockwise seen from the front.")
     if isinstance(coil, FieldCoil):
-        start = say("The start leaves at the back cheek, marked S; layer 1 travels to the front, the next one back.")
-        end = (
-            say("The end comes out at the back, beside the start.") if even else say("The end comes out at the front.")
-        )
-    else:
         start = say(
-            "The start leaves at the front, the end towards the cone; layer 1 travels to the back, the next one to the "
-            "front."
+            "The start, marked S, leaves at the back cheek at 6 o'clock; layer 1 travels to the front, the next one "
+            "back."
         )
-        back = say("One end runs back to the front under the last layer.")
-        end = say("Both ends leave at the front.") if even else back
-    return joined(" ", (start, say("All layers turn the same way, clockwise seen from the front."), end))
+        (_, (_, side, _)) = field_leads(coil)
+        back = say("The end, marked F, leaves at the back cheek too, at 7 o'clock.")
+        front = say("The end, marked F, leaves at the front cheek at 7 o'clock; do not lead it back over the winding.")
+        return joined(" ", (start, turn, back if side == "back" else front))
+    even = say(
+        "The start, marked S, leaves at the front, the end towards the cone, at 5:30; layer 1 travels to the back, the "
+        "next one to the front."
+    )
+    odd = say(
+        "Begin with the lead of the start, marked S: it leaves at the front, the end towards the cone, at 5:30 and "
+        "straight along the former to the back end. Layer 1 goes over it and travels to the front, the next one to the "
+        "back."
+    )
+    end = say("The end, marked F, leaves at the front too, at 6:30.")
+    return joined(" ", (odd if int(coil.n_l) % 2 else even, turn, end))
 
 
 def _ladder(title: str, code: str, coil: Coil, layers: tuple[Layer, ...], act: tuple[str, str]) -> Ladder:

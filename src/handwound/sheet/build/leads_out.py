@@ -40,7 +40,7 @@ def lead_holes(design: Design, prediction: Prediction) -> tuple[tuple[Lead, Ring
     if shell is None:
         return ()
     circles = {"S": float(coil.D_f) + D_LEAD, "F": float(wound.D_w) - D_LEAD}
-    found = []
+    found: list[tuple[Lead, Ring, float | None]] = []
     for lead in field_leads(coil):
         mark, side, _ = lead
         plate = _plate(design, circles[mark], z_lo if side == "back" else z_hi, side)
@@ -73,5 +73,7 @@ def _plate(design: Design, circle: float, z: float, side: Side) -> Ring | None:
         d_in, d_out = float(ring.d_in), float(ring.d_out)
         if away > -D_LEAD / 4 and d_in <= circle - D_LEAD and circle + D_LEAD <= d_out:
             near.append((away, ring))
-    ring = min(near, key=lambda each: each[0], default=(0.0, None))[1]
-    return None if ring is None or ring.magnetised else ring
+    if not near:
+        return None
+    _, ring = min(near, key=lambda each: each[0])
+    return None if ring.magnetised else ring
