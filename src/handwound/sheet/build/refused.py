@@ -6,6 +6,7 @@ from handwound.errors import Fault, FileError
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
 from handwound.sheet.build import order
+from handwound.sheet.build.operations import operations
 from handwound.sheet.template import fits
 from handwound.sheet.template.templates import templates
 
@@ -13,7 +14,8 @@ from handwound.sheet.template.templates import templates
 def unbuildable(design: Design, brief: Brief, prediction: Prediction) -> tuple[Fault, ...]:
     """Parts that cannot pass one another, and pieces larger than the sheet that they are cut from."""
     cut = templates(design, brief, prediction)
-    return (*order.faults(design, brief, prediction), *fits.faults(cut, design))
+    titles = {each.code: each.title for each in operations(design, brief, prediction)}
+    return (*order.faults(design, brief, prediction), *fits.faults(cut, design, brief, titles))
 
 
 def refuse(design: Design, brief: Brief, prediction: Prediction) -> None:
