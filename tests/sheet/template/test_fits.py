@@ -101,6 +101,15 @@ def test_two_rounds_lie_across_a_square(side, lie) -> None:
     assert room.lie_together(disc, disc, side * MM, side * MM) == lie
 
 
+def test_a_disc_comes_from_what_the_hole_of_a_ring_leaves() -> None:
+    # by hand: 40 mm lie in a hole of 88 mm, and 89 mm do not; a ring as wide as the sheet leaves no corner for either
+    ring = Template("ring", "Ring", "foam", "SU", (circle(114 * MM), circle(88 * MM)))
+    for d, lies in ((40, True), (89, False)):
+        disc = Template("disc", "Disc", "foam", "DC", (circle(d * MM),))
+        assert room.lie_together(ring, disc, 114.5 * MM, 114.5 * MM) == lies
+        assert room.lie_together(disc, ring, 114.5 * MM, 114.5 * MM) == lies
+
+
 def test_two_strips_lie_beside_each_other_however_they_are_drawn() -> None:
     strip = Template("strip", "Strip", "card", "DI", (rectangle(80 * MM, 20 * MM),))
     slanted = turned(strip, math.radians(37))

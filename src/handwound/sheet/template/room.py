@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from handwound.sheet.template.outline import Template
-from handwound.sheet.template.shape import area, points
+from handwound.sheet.template.shape import area, is_circle, points
 
 if TYPE_CHECKING:
     import numpy.typing as npt
@@ -43,10 +43,12 @@ def least_box(template: Template) -> tuple[float, float]:
 
 
 def lie_together(one: Template, other: Template, wide: float, long: float) -> bool:
-    """Whether two pieces lie on a sheet, pushed into opposite corners of it; holes are not used.
+    """Whether two pieces lie on a sheet, pushed into opposite corners of it, or one is cut from what a hole leaves.
 
     Where only an angle between those that are tried would help, the answer is no: the fit is closer than hands cut.
     """
+    if _from_a_hole(one, other) or _from_a_hole(other, one):
+        return True
     placed = [
         [at - at.min(axis=0) for at in _turned(_squared(outer(each)), COARSE, 360) if _within(at, wide, long)]
         for each in (one, other)
@@ -56,6 +58,16 @@ def lie_together(one: Template, other: Template, wide: float, long: float) -> bo
                      second + [(1 - side) * (wide - second[:, 0].max()), long - second[:, 1].max()])
         for first in placed[0] for second in placed[1] for side in (0, 1)
     )  # fmt: skip
+
+
+def _from_a_hole(one: Template, other: Template) -> bool:
+    """Whether a piece lies, round as far as it reaches, in a round hole of the other."""
+    at = outer(one)
+    reach = 2 * float(np.hypot(*(at - (at.max(axis=0) + at.min(axis=0)) / 2).T).max())
+    holes = (line for line in other.lines if line.role == "cut" and is_circle(line))
+    sizes = (math.dist(line.corners[0][:2], line.corners[1][:2]) for line in holes)
+    whole = float(np.ptp(outer(other), axis=0).max())
+    return any(reach <= size + TOUCH for size in sizes if size < whole - TOUCH)
 
 
 def _squared(at: Array) -> Array:
