@@ -9,12 +9,14 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from lxml import etree
 
-from handwound.parts.mounting import Back
+from handwound.parts.mounting import Back, Flange
 from handwound.parts.moving import Bond, Cap, Spider
+from handwound.sheet.drawing import steps_moving
 from handwound.sheet.said import figures
-from handwound.sheet.template import rings
-from handwound.sheet.template.frame import motor_across, vents
+from handwound.sheet.template import frame, rings
+from handwound.sheet.template.frame import motor_across, screws, vents
 from handwound.sheet.template.outline import Template
 from handwound.sheet.template.shape import box, is_circle, piece_area, points
 from handwound.sheet.template.templates import templates
@@ -164,6 +166,42 @@ def test_vents_lie_between_motor_and_surround_and_apart() -> None:
     assert len(circles(made(back=back)["frame-vents"], "cut")) == 8
     assert vents(replace(design, back=replace(back, d_vent=30 * MM))) is None
     assert vents(replace(design, back=replace(back, n_vent=30))) is None
+
+
+@pytest.mark.parametrize(("D_outline", "n"), [(130, None), (156, None), (158, 4), (220, 8)])
+def test_screws_go_between_the_lap_and_the_edge(D_outline, n) -> None:
+    # sum of the sizes: the surround of 122 mm laps for 8 mm; holes of 4.5 mm (5.5 mm) keep 2.5 mm on both sides
+    design, brief = demo.design(), replace(demo.brief(), D_outline=D_outline * MM)
+    held = screws(design, brief)
+    rim = next(each for each in frame.frame(design, brief) if each.key == "frame-rim")
+    assert (held and held.n) == n
+    if held is None:
+        assert "Too narrow for screws" in rim.notes[-1]
+        return
+    assert held.D - held.d - 2 * 2.5 * MM >= 138 * MM - 1e-9 and held.D + held.d + 2 * 2.5 * MM <= D_outline * MM + 1e-9
+    assert "punch the same holes" not in " ".join(rim.notes)
+
+
+def test_screws_that_the_design_puts_through_the_lap_are_told() -> None:
+    told = Flange(n_screw=4, d_screw=4 * MM, D_screw=134 * MM)
+    design, brief = replace(demo.design(), flange=told), replace(demo.brief(), D_outline=150 * MM)
+    (rim,) = frame.frame(design, brief)
+    assert "They go through the lap of the surround: punch the same holes in it." in rim.notes
+
+
+def test_the_picture_of_the_frame_has_the_holes_of_its_templates() -> None:
+    back = Back(V_back=1e-3, n_vent=6, d_vent=16 * MM, t_vent=2 * MM)
+    design, brief, prediction = demo.job()
+    design, brief = replace(design, back=back), replace(brief, D_outline=180 * MM)
+    drawn = etree.fromstring(steps_moving.frame(design, brief, prediction))
+    round_ = [[float(each.get(key)) for key in ("cx", "cy", "r")] for each in drawn.iter("{*}circle")]
+    (x, y, rim), scale = round_[0], 2 * round_[0][2] / (180 * MM)
+    cut = [line for each in frame.frame(design, brief) for line in each.lines if is_circle(line) and line.role == "cut"]
+    assert rim == pytest.approx(21.0) and len(round_) == len(cut)
+    found = {(line.corners[0][0] + line.corners[1][0], line.corners[0][1]) for line in cut}
+    for both, high in found:
+        near = min(math.dist((x + scale * both / 2, y - scale * high), each[:2]) for each in round_)
+        assert near < 0.02
 
 
 def test_every_size_that_a_note_tells_is_a_figure() -> None:
