@@ -53,6 +53,16 @@ def test_every_step_is_of_an_operation_of_the_sheet() -> None:
     assert {step.code for step in order.sequence(DESIGN, MADE)} <= codes
 
 
+def test_a_spider_that_cannot_pass_the_winding_is_there_before_the_diaphragm() -> None:
+    """By hand: the winding is 26.75 mm wide, the former 25.9 mm."""
+    for d_in, code, before in ((26.0, "DI", True), (27.0, "AS", False)):
+        spider = Spider(form="pleats", sheet=FOAM, d_in=d_in * MM, d_out=60 * MM, h_r=2 * MM, n_pleat=4)
+        steps = order.sequence(replace(DESIGN, spider=spider), MADE)
+        names = [each.name for each in steps]
+        assert (names.index("spider") < names.index("diaphragm")) == before
+        assert [each.code for each in steps if each.name == "spider"] == [code]
+
+
 def test_every_part_stands_on_one_that_is_there() -> None:
     there: set[str] = set()
     for step in order.sequence(DESIGN, MADE):
@@ -111,6 +121,10 @@ def test_edges_that_glue_cannot_join() -> None:
     part, rim = DESIGN.diaphragm, DESIGN.surround
     wide = replace(DESIGN, diaphragm=replace(part, d_in=27.5 * MM))
     assert "operation DI" in found(wide)[0] and "27.5 mm round a former of 25.9 mm" in found(wide)[0]
+    tight = replace(DESIGN, diaphragm=replace(part, d_in=25.2 * MM))
+    assert found(tight)[0].startswith("operation DI, ") and "25.3 mm or more" in found(tight)[0]
+    unsure = replace(tight, diaphragm=replace(tight.diaphragm, spread=(("d_in", 0.2 * MM),)))
+    assert found(unsure) == [] and found(replace(DESIGN, diaphragm=replace(part, d_in=25.35 * MM))) == []
     far = replace(DESIGN, surround=replace(rim, d_in=103 * MM))
     assert found(far)[0].startswith("operation SU, Surround: ") and "103 mm" in found(far)[0]
     small = replace(DESIGN, cap=Cap(form="disc", sheet=CARD, d_out=25 * MM))

@@ -31,17 +31,22 @@ def frame(build: Build) -> Operation:
     face, z_face = front_face(design)
     part = design.diaphragm
     rim = z_neck(design) + float(level(part, neck(design), float(part.d_out) / 2)) + float(part.sheet.t)
+    holds = say(
+        "The frame is yours to plan, of board or sheet: it holds the surround's rim square to the axis and is screwed "
+        "to the motor."
+    )
     do = [
+        holds if design.back else joined(" ", (holds, say("Behind the diaphragm it is open, nothing muffles it."))),
         say(
             "Opening ⌀{d_out} mm, where the surround ends; all of it within ⌀{D_outline} mm (template: rim of the "
-            "frame). Drill it by the template, centre punch first.",
+            "frame). Saw it with a fretsaw; drill by the template, centre punch first.",
             d_out=mm("d_out", design.surround.d_out), D_outline=mm("D_outline", brief.D_outline),
         ),
         say(
-            "Its face for the surround lies {z} mm in front of the front face of {ring}: set it by that, square to the "
-            "axis, and screw the motor on.",
+            "The surround goes on its front face: that lies {z} mm in front of the front face of {ring}.",
             z=mm("z", rim - z_face, 3), ring=face,
         ),
+        say("A filing in the gap is lifted out with tape before you go on."),
     ]  # fmt: skip
     if design.flange:
         holes, hole, across = (
@@ -53,8 +58,10 @@ def frame(build: Build) -> Operation:
         do.append(say("Its back is closed but for vents: {vents}.", vents=vents(design.back)))
     return Operation(
         "FR", say("Frame and its holes"), tuple(do),
-        stop=say("Stop if a filing fell into the gap: lift it out with tape before you go on."),
-        tools=(say("centre punch"), say("drill"), say("deburring tool"), say("square"), say("tape over the gap")),
+        tools=(
+            say("centre punch"), say("drill"), say("fretsaw"), say("deburring tool"), say("square"),
+            say("tape over the gap"),
+        ),
         cautions=(care.drill(build),),
     )  # fmt: skip
 
@@ -63,7 +70,11 @@ def assembly(build: Build) -> Operation:
     """The coil at its depth, centred by shims."""
     design, air = build.design, gap(build.design, build.prediction)
     title = say("Assembly on shims")
-    do = (_depth(build), *_shims(build, air), *_spider(build), *_frees(build))
+    anchor = say(
+        "Lead the flex in a loop to the frame, with room for {x_pk} each way, and hold it there with a drop of glue.",
+        x_pk=show("x_pk", float(build.brief.x_pk)),
+    )
+    do = (_depth(build), *_shims(build, air), *_spider(build), anchor, *_frees(build))
     spider = design.spider is not None
     waited: tuple[Wait, ...] = ()
     if spider:
@@ -127,10 +138,24 @@ def _frees(build: Build) -> Iterator[Said]:
 
 
 def _airs(build: Build) -> Iterator[Check]:
-    for key, what in (("c_i", say("air inside the former")), ("c_o", say("air outside the wire"))):
+    c_min = show("c_min", float(build.brief.c_min))
+    tight = say(
+        "{c_min} was asked for. Re-centre: a thinner shim on the tight side, a thicker one across.", c_min=c_min
+    )
+    acts = {
+        "c_i": (
+            say("air inside the former"), say("Still tight: it is oval or too narrow, make it again."),
+            say("On one side: re-centre. All round: go on if the air outside is there."),
+        ),
+        "c_o": (
+            say("air outside the wire"), say("Still tight: press the winding round, take off blobs of glue."),
+            say("On one side: re-centre. All round: fine."),
+        ),
+    }  # fmt: skip
+    for key, (what, still, high) in acts.items():
         if f"clearance.{key}" in build.prediction.numbers():
-            low = say("It may rub: {c_min} was asked for.", c_min=show("c_min", float(build.brief.c_min)))
-            yield Check(what, with_band(key, band(build.prediction, f"clearance.{key}")), low, say("Fine."))
+            expected = with_band(key, band(build.prediction, f"clearance.{key}"))
+            yield Check(what, expected, joined(" ", (tight, still)), high)
 
 
 def _spider(build: Build) -> Iterator[Said]:
@@ -184,19 +209,26 @@ def surround(build: Build) -> Operation:
         if out
         else say("Glue to the rim, then to the frame, with the shims still in.")
     )
-    load = next((load for load in LOADS if _sinks(build, load).value >= DIP), LOADS[-1])
-    check = Check(
-        say("sinks under {load} after a minute, cone up, shims out", load=show("load", load)),
-        with_band("dip", _sinks(build, load)),
-        say("Stiffer: higher resonance. Thinner web or half-roll."),
-        say("Softer: lower resonance, mind the stroke."),
-    )  # fmt: skip
     why = say("Must not be hurried: the cone sags. Shims in, cone up, nothing leans on it.")
     return Operation(
-        "SU", say("Surround"), (*(joined(" ", do),), *glued(build, "rim")), (check,),
-        tools=(say("knife"), say("flat plate"), say("weights"), say("depth gauge of a caliper")),
+        "SU", say("Surround"), (joined(" ", do), *glued(build, "rim")),
+        tools=(say("knife"), say("flat plate"), say("square")),
         waits=waits(build, say("Must not be hurried: the cone sags.") if out else why, "rim"),
         cautions=(care.mask(), *care.glues(build, "rim")),
+    )  # fmt: skip
+
+
+def dip(build: Build) -> Check:
+    """How far a weight sinks what is hung: read when the shims are out."""
+    load = next((load for load in LOADS if _sinks(build, load).value >= DIP), LOADS[-1])
+    return Check(
+        say("sinks under {load} after a minute, cone up", load=show("load", load)),
+        with_band("dip", _sinks(build, load)),
+        say(
+            "Does nothing touch? Then it is stiffer and rings higher: enter it, go on, or cut a new surround of thinner"
+            " sheet or as a half-roll."
+        ),
+        say("Is it glued all round? Then it is softer and rings lower: enter it, and mind the stroke."),
     )  # fmt: skip
 
 

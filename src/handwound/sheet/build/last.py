@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from handwound.masses import glue_mass
 from handwound.parts.prediction import Band
 from handwound.sheet.build import care
+from handwound.sheet.build.assembly import dip
 from handwound.sheet.build.built_in import build_in, vents
 from handwound.sheet.build.diaphragm import closes
 from handwound.sheet.build.first_current import settings
-from handwound.sheet.build.glue import glued, waits, weight
+from handwound.sheet.build.glue import glued, waits
 from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.digits import with_band
 from handwound.sheet.drawing.shapes import gap
 from handwound.sheet.heat_limits import burns_out
 from handwound.sheet.numbers import band
-from handwound.sheet.said import Said, counted, joined, mm, say, show
+from handwound.sheet.said import Said, counted, joined, listed, mm, say, show
 
 BALANCE, GRAVITY = 0.020, 9.80665
 """Mass laid on the cone to find Bl [kg]: common practice. Standard gravity [m/s²]: 3rd CGPM, 1901."""
@@ -32,21 +34,45 @@ def operations(build: Build) -> tuple[Operation, ...]:
 
 def rub(build: Build) -> Operation:
     """The shims come out."""
-    air, tone = (
-        gap(build.design, build.prediction),
-        say("Slow tone from 20 to 100 Hz, quiet; press the rim at 8 clock positions."),
-    )
+    air = gap(build.design, build.prediction)
     stop = say("Stop if it rubs: shims in, re-centre.")
-    if build.fed:
-        tone = joined(" ", (tone, say("Field off first, then on.")))
-        if air.pole and air.plate:
-            stop = joined(" ", (stop, say("Rubs only with the field on: the {pole} is off centre.", pole=air.pole)))
-    stroke = say("It must move {x_pk} each way without a scratch.", x_pk=show("x_pk", float(build.brief.x_pk)))
+    if build.fed and air.pole and air.plate:
+        stop = joined(" ", (stop, say("Rubs only with the field on: the {pole} is off centre.", pole=air.pole)))
+    scratches = Check(
+        say("scratches at 8 positions"), say("none"), "",
+        say("Always at one place: re-centre away from it. All round: glue or wire stands out, press or wipe it off."),
+    )  # fmt: skip
     return Operation(
-        "RB", say("Pull the shims, listen for rub"), (_shims_out(build), tone, stroke), stop=stop,
-        tools=(say("tone generator"), say("amplifier"), say("pliers")),
+        "RB", say("Pull the shims, listen for rub"), (_shims_out(build), *_rubbed(build)), (scratches, dip(build)),
+        stop=stop,
+        tools=(
+            say("tone generator"), say("amplifier"), say("4 Ω 5 W resistor"), say("pliers"), say("weights"),
+            say("depth gauge of a caliper"),
+        ),
         cautions=(care.tones(), *care.hot_motor(build)),
     )  # fmt: skip
+
+
+def _rubbed(build: Build) -> Iterator[Said]:
+    """Without a field no tone moves it: then by hand. A field that burns its coil out is not switched on."""
+    x_pk = show("x_pk", float(build.brief.x_pk))
+    tone = say(
+        "Slow tone from 20 to 100 Hz, quiet, through 4 Ω 5 W in series: press the rim at 8 clock positions. It must "
+        "move {x_pk} each way without a scratch.",
+        x_pk=x_pk,
+    )
+    if not build.fed:
+        yield tone
+        return
+    yield say(
+        "Field off, by hand: at 8 clock positions push the rim {x_pk} in and let it out, an ear beside it.", x_pk=x_pk
+    )
+    if burns_out(build.prediction):
+        yield say(NOT_YET)
+    elif build.off:
+        yield joined(" ", (say("Then field on."), tone, say("Field {off}.", off=build.off)))
+    else:
+        yield joined(" ", (say("Then field on."), tone))
 
 
 def _shims_out(build: Build) -> Said:
@@ -81,36 +107,84 @@ def measure(build: Build) -> Operation:
         *_warm_balance(build),
     )  # fmt: skip
     tools = (
-        say("tone generator"), say("amplifier"), say("10 Ω resistor"), say("voltmeter"), say("ammeter"),
-        say("weight of {load}", load=weighs), say("supply for the voice coil"),
+        say("tone generator"), say("amplifier"), say("10 Ω 5 W resistor"), say("voltmeter"), say("ammeter"),
+        say("1.5 V cell"), say("weight of {load}", load=weighs), say("supply for the voice coil"),
+        say("depth gauge of a caliper"),
     )  # fmt: skip
     return Operation(
-        "ME", title, (*_measured(build), *_other(build)), checks, tools=tools,
+        "ME", title, (*_measured(build), *_balanced(build), *_other(build)), checks, tools=tools,
         cautions=(care.tones(), *care.hot_motor(build)),
     )  # fmt: skip
 
 
-def _measured(build: Build) -> tuple[Said, ...]:
+def _measured(build: Build) -> Iterator[Said]:
+    """Its sign, and the resonance with nothing near it."""
     sign = say(
         "Touch the leads with a 1.5 V cell: where the cone jumps out, the cell's plus is the coil's plus; mark it."
     )
-    if not build.fed:
-        return (
-            sign,
-            say("Impedance sweep. Then cone up: lift the weight back with direct current, both ways."),
+    free = say("Clamp it by its motor, free in the air, on its side, far from table and walls: they change its note.")
+    if build.fed:
+        yield joined(" ", (say("Field on, as marked."), sign))
+        yield joined(" ", (free, say("Impedance sweep, field just switched on, motor cold.")))
+    else:
+        yield sign
+        yield joined(" ", (free, say("Impedance sweep.")))
+    yield from _uncapped(build)
+
+
+def _uncapped(build: Build) -> Iterator[Said]:
+    """What the resonance counts though it is not glued on yet."""
+    design, made = build.design, build.prediction
+    if design.cap:
+        cap = float(made.moving.m_cap) + float(glue_mass(design, made.voice_winding, ("cap",)))
+        more = (1 - cap / float(made.moving.Mms)) ** -0.5
+        yield say(
+            "The resonance counts the cap, which is not on yet: lay it in its place, held by two spots of tape. "
+            "Without it the same driver rings at {fs}.",
+            fs=show("fs", _resonance(build).value * more, 2),
+        )  # fmt: skip
+    elif design.bits:
+        yield say(
+            "The resonance counts all planned weights, {bits}: tape in its place what is not on yet.",
+            bits=listed(bit.name for bit in design.bits),
         )
-    sweep = say("Impedance sweep, field just switched on, motor cold.")
-    if build.off:
-        lift = say(
-            "Then cone up, field on: lift the weight back with direct current, both ways; cold. Field {off}.",
-            off=build.off,
+
+
+def _balanced(build: Build) -> Iterator[Said]:
+    """Current one way lifts the weight, the other way it pulls as far down as the weight did."""
+    made, most = build.prediction, _most(build)
+    if most >= _balance(band(made, "motor.Bl")).high:
+        yield say(
+            "Then a supply with a current limit, 10 Ω 5 W in series, from zero up, never above {most}.",
+            most=show("I", most, 2),
         )
     else:
-        lift = say(
-            "Then cone up, field on: lift the weight back with direct current, both ways; once cold, once when the "
-            "motor no longer warms."
-        )
-    return joined(" ", (say("Field on, as marked."), sign)), joined(" ", (sweep, lift))
+        yield say(
+            "Then a supply with a current limit, 10 Ω 5 W in series, from zero up, each time for seconds only: for "
+            "good it bears no more than {most}.",
+            most=show("I", most, 2),
+        )  # fmt: skip
+    lift = say(
+        "Cone up, no current: note the height of the cone. Weight on its middle, plus on the marked plus: read the "
+        "amperes that lift it back to that height. Weight off, leads swapped: read those that pull it down as far as "
+        "the weight did. The number is the mean of both."
+    )
+    if not build.fed:
+        yield lift
+    elif build.off:
+        yield joined(" ", (say("Field on, motor cold."), lift, say("Field {off}.", off=build.off)))
+    else:
+        yield joined(" ", (say("Field on."), lift, say("Once cold, once when the motor no longer warms.")))
+
+
+def _most(build: Build) -> float:
+    """Direct current that neither coil nor resistor minds: I² R is what each bears for good. [A]"""
+    made, watts, ohms = build.prediction, 5.0, 10.0
+    bears = (watts / ohms) ** 0.5
+    if made.rating is None:
+        return bears
+    P_cont = max(0.0, band(made, "rating.P_cont").low)
+    return min(bears, (P_cont / band(made, "driver.Re").high) ** 0.5)
 
 
 def _resonance(build: Build) -> Band:
@@ -171,22 +245,17 @@ def _balance(Bl: Band) -> Band:
 def cap(build: Build) -> Operation:
     """Nothing is closed before it is known to be free."""
     title, part = say("Dust cap"), build.design.cap
-    late = say("Only when nothing rubs, with or without the field: blow the gap clean, glue the cap on.")
-    tools = say("knife"), say("air pump, or tape to lift dust")
+    tools = say("air pump"), say("tape to lift dust")
+    free = say("Only when it scratched at none of the 8 positions, with or without the field: blow the gap clean.")
+    if not build.fed:
+        free = say("Only when it scratched at none of the 8 positions: blow the gap clean.")
     if part is None:
+        late = joined(" ", (free, say("If it has a cap, glue it on, the same all round.")))
         return Operation("DC", title, (late,), tools=tools)
-    sizes = {"sheet": part.sheet.name, "d_out": mm("d_out", part.d_out), "m_cap": weight(build, "m_cap")}
-    if part.form == "dome":
-        made = say(
-            "Cap: {sheet}, ⌀{d_out}, a dome {h_c} high (mm; template: dust cap), it weighs {m_cap}.",
-            h_c=mm("h_c", part.h_c),
-            **sizes,
-        )
-    else:
-        made = say("Cap: {sheet}, ⌀{d_out} (mm; template: dust cap), it weighs {m_cap}.", **sizes)
+    on = say("Glue the cap on, ⌀{d_out} mm, the same all round.", d_out=mm("d_out", part.d_out))
     return Operation(
-        "DC", title, (made, *glued(build, "cap"), late), stop=say("Stop if it scratched at any of the 8 positions."),
-        tools=tools, waits=waits(build, say("Solvent and air must get out: no loud tones before."), "cap"),
+        "DC", title, (joined(" ", (free, on)), *glued(build, "cap")), tools=tools,
+        waits=waits(build, say("Solvent and air must get out: no loud tones before."), "cap"),
         cautions=care.glues(build, "cap"),
     )  # fmt: skip
 
@@ -202,8 +271,8 @@ def first_sound(build: Build) -> Operation:
     elif build.fed:
         slowly = joined(" ", (say("Field on first."), slowly))
     level = say(
-        "Ten minutes quiet, feel the leads; then without the resistor. Level: 2.83 V, 1 m, well above the resonance, "
-        "in a large wall."
+        "Ten minutes quiet, feel the leads; off at any smell or buzz; then without the resistor. Level: 2.83 V, 1 m, "
+        "well above the resonance, in a large wall."
     )
     cold = say("level, motor cold") if build.prediction.heat else say("level")
     return Operation(
@@ -215,7 +284,6 @@ def first_sound(build: Build) -> Operation:
             ),
             *_warm_level(build),
         ),
-        say("Stop at any smell or buzz."),
         tools=(
             say("amplifier"), say("4 Ω 5 W resistor"), say("voltmeter"), say("sound level meter"), say("steel ruler"),
         ),

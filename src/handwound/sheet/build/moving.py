@@ -63,7 +63,9 @@ def voice_coil(build: Build) -> Operation:
     ladder = voice_ladder(build.design, build.brief, made)
     cured = say("Thin glue under and over each layer; cure on the mandrel.")
     do = (
-        say("{wire}.", wire=ladder.wire), ladder.way, cured, *glued(build, "coil"),
+        say("{wire}.", wire=ladder.wire), ladder.way,
+        say("Mark the former at 12 o'clock, across from the leads: there the diaphragm's seam will stand."),
+        cured, *glued(build, "coil"),
         *((sections,) if sections else ()),
     )  # fmt: skip
     over = say("Stop if it does not slide freely over {part} with its shims.", part=air.beside)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from math import hypot
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
@@ -17,6 +18,8 @@ from handwound.errors import Fault
 from handwound.parts.design import Brief, Design
 from handwound.parts.iron import Ring
 from handwound.parts.prediction import Prediction
+from handwound.sheet.bands import half
+from handwound.sheet.build.diaphragm import closes, slipped
 from handwound.sheet.drawing.shapes import coils, front_face, skins
 from handwound.sheet.said import listed, named, say, show
 
@@ -32,6 +35,9 @@ SLICES = 65
 """Levels at which a sloping side is looked at: between two of them it is off by a hundredth of its slope."""
 LAND = 2e-3
 """Least width of a face that a depth gauge stands on. [m] Common practice, no source."""
+NARROWER = 0.3e-3
+"""So much narrower than its former inside the diaphragm's hole may be: mandrel and shims bend past its soft edge. [m]
+Common practice, no source."""
 BRIDGED = 1e-3
 """So much wider than its former the diaphragm's hole may be: the fillet of glue bridges half of it on each side. [m]
 Common practice, no source."""
@@ -111,6 +117,9 @@ def sequence(design: Design, prediction: Prediction) -> tuple[Placed, ...]:
     at = design.iron.plate[0]
     moving = [Placed("former", "FO", "front", "", ("former",)), Placed("voice coil", "VC", "front", "former", ())]
     drawn = {skin.name for skin in skins(design)} | ({"spider"} if design.spider else set())
+    if slipped(design, prediction.voice_winding.D_w):
+        moving.append(Placed("spider", "DI", "front", "former", ()))
+        drawn -= {"spider"}
     for name, code, onto in (
         ("diaphragm", "DI", "former"), ("ribs", "DI", "diaphragm"), ("moving parts", "AS", at),
         ("spider", "AS", "former"), ("surround", "SU", "diaphragm"), ("cap", "DC", "diaphragm"),
@@ -326,6 +335,14 @@ def _glued(design: Design) -> Iterator[Why]:
             "DI", say("a hole that the former fills, up to {most}", most=show("d_in", D_f + BRIDGED, 4)),
             say("{hole} round a former of {D_f}", hole=show("d_in", hole, 4), D_f=show("D_f", D_f, 4)),
             say("Cut the hole smaller: d_in in [diaphragm]."),
+        )  # fmt: skip
+    D_fi = float(coil.D_fi)
+    least = D_fi - NARROWER - hypot(half(part, "d_in"), half(coil, "D_fi"))
+    if not closes(design) and hole < least:
+        yield (
+            "DI", say("a hole that mandrel and shims pass, {least} or more", least=show("d_in", least, 4)),
+            say("{hole} before a former of {D_fi} inside", hole=show("d_in", hole, 4), D_fi=show("D_fi", D_fi, 4)),
+            say("Cut the hole as wide as the former is inside: d_in in [diaphragm]."),
         )  # fmt: skip
     if float(ring.d_in) > float(part.d_out) + LAP:
         yield (
