@@ -114,15 +114,40 @@ def test_what_fits_only_turned_is_turned() -> None:
 def test_every_point_of_a_large_template_is_on_a_tile(width, height) -> None:
     plate = plain(width, height)
     grid = grid_of(Template("p", "p", "card", "DI", plate.lines), 180.0, 218.0)
-    at = 4.0 + 1e3 * np.array(points(plate.lines[0])) * [1, 1]
-    at = np.vstack([at, np.random.default_rng(1).uniform(4, [4 + width, 4 + height], (500, 2))])
+    corners = np.array(points(plate.lines[0]))
+    share = np.linspace(0, 1, 200)[:, None]
+    edges = zip(corners, np.roll(corners, -1, axis=0), strict=True)
+    at = 4.0 + 1e3 * np.vstack([start + (end - start) * share for start, end in edges])
     on = np.zeros(len(at), bool)
     for tile in grid.tiles:
         x, y = grid.corner(*tile)
         on |= (at[:, 0] >= x) & (at[:, 0] <= x + grid.wide) & (at[:, 1] >= y) & (at[:, 1] <= y + grid.high)
     assert on.all()
+    # by hand: of a rectangle's edge only the tiles within all others are without a line
+    within = {(column, row) for column in range(1, grid.nx - 1) for row in range(1, grid.ny - 1)}
+    assert grid.empty <= within
+    near = sum((column + 1, row) in grid.tiles for column, row in grid.tiles)
+    near += sum((column, row + 1) in grid.tiles for column, row in grid.tiles)
     letters = [letter for letter, _, _ in grid.joins()]
-    assert len(set(letters)) == len(letters) == 2 * (2 * grid.nx * grid.ny - grid.nx - grid.ny)
+    assert len(set(letters)) == len(letters) == 2 * near
+
+
+def test_a_tile_that_holds_no_line_is_not_printed() -> None:
+    ring = Template("ring", "Ring", "card", "SU", (circle(900 * MM, x=450 * MM, y=450 * MM),), ())
+    made, grid = pages([ring], "a4"), grid_of(ring, 180.0, 218.0)
+    assert len(made) == len(grid.tiles) == grid.nx * grid.ny - len(grid.empty) and grid.empty
+    assert all(f"tile {k + 1} of {len(made)}" in page.title for k, page in enumerate(made))
+    # closed form: how near to the middle of a circle a rectangle comes, and how far from it
+    for column, row in grid.empty:
+        x, y = grid.corner(column, row)
+        far = [max(abs(low - 454), abs(low + size - 454)) for low, size in ((x, grid.wide), (y, grid.high))]
+        near = [max(low - 454, 454 - low - size, 0) for low, size in ((x, grid.wide), (y, grid.high))]
+        assert math.hypot(*far) < 450 or math.hypot(*near) > 450
+    assert set(Counter(letter for page in made for letter in joins(page)).values()) == {2}
+    # the map shows each of them crossed: two more lines than the ring's own, beside a frame for each that is printed
+    (found,) = group(made[0], "map")
+    assert sum(each.tag.endswith("rect") for each in found) == len(made)
+    assert sum(each.tag.endswith("path") for each in found) == 1 + 2 * len(grid.empty)
 
 
 def joins(page: Page) -> dict[str, tuple[float, float]]:

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
-from itertools import product
+from dataclasses import dataclass, replace
+from itertools import pairwise, product
 
 from handwound.sheet.drawing.style import FIRM, HAIR, SMALL
 from handwound.sheet.said import Said, say
 from handwound.sheet.template.bar import BAR, bar
 from handwound.sheet.template.label import label
 from handwound.sheet.template.outline import Template
-from handwound.sheet.template.shape import moved, points, reach, turned
+from handwound.sheet.template.shape import corners_of, moved, points, reach, turned
 from handwound.sheet.template.strokes import BLACK, Ink, draw
 
 OVERLAP = 10.0
@@ -28,12 +28,16 @@ MM = 1e3
 
 @dataclass(frozen=True)
 class Grid:
-    """The tiles over the whole: ``nx`` by ``ny`` of ``wide`` by ``high``, each a step from the next. [mm]"""
+    """The tiles over the whole: ``nx`` by ``ny`` of ``wide`` by ``high``, each a step from the next. [mm]
+
+    Those in ``empty``, by column and row, hold nothing and are not printed.
+    """
 
     nx: int
     ny: int
     wide: float
     high: float
+    empty: frozenset[tuple[int, int]] = frozenset()
 
     def corner(self, column: int, row: int) -> tuple[float, float]:
         """Left upper corner of a tile; rows count downwards."""
@@ -41,17 +45,18 @@ class Grid:
 
     @property
     def tiles(self) -> list[tuple[int, int]]:
-        """Columns and rows of all tiles as they are read."""
-        return [(column, row) for row, column in product(range(self.ny), range(self.nx))]
+        """Columns and rows of the tiles that are printed, as they are read."""
+        every = ((column, row) for row, column in product(range(self.ny), range(self.nx)))
+        return [tile for tile in every if tile not in self.empty]
 
     def joins(self) -> list[tuple[str, float, float]]:
         """Letters and places of the crosses, each in the overlap of two tiles, two for each pair of neighbours."""
         found = []
         for column, row in self.tiles:
             x, y = self.corner(column, row)
-            if column + 1 < self.nx:
+            if (column + 1, row) in self.tiles:
                 found += [(x + self.wide - OVERLAP / 2, y + self.high * share) for share in (0.25, 0.75)]
-            if row + 1 < self.ny:
+            if (column, row + 1) in self.tiles:
                 found += [(x + self.wide * share, y + self.high - OVERLAP / 2) for share in (0.25, 0.75)]
         return [(_letters(k), x, y) for k, (x, y) in enumerate(found)]
 
@@ -68,7 +73,24 @@ def tiled(template: Template, width: float, height: float) -> Iterator[tuple[int
 def grid_of(whole: Template, wide: float, high: float) -> Grid:
     """The tiles that hold a template whose left lower corner is the origin. [mm]"""
     _, _, x, y = (MM * each for each in reach(whole))
-    return Grid(_tiles(x, wide), _tiles(y, high), wide, high)
+    grid = Grid(_tiles(x, wide), _tiles(y, high), wide, high)
+    drawn = [(ROUND + MM * at_x, ROUND + y - MM * at_y) for at_x, at_y in _drawn(whole)]
+    return replace(grid, empty=frozenset(tile for tile in grid.tiles if not _holds(grid, tile, drawn)))
+
+
+def _drawn(whole: Template) -> Iterator[tuple[float, float]]:
+    """Points all along the lines and the texts of a template, a millimetre apart or less. [m]"""
+    ways = [(points(line, 1e-4), line.closed) for line in whole.lines]
+    for at, closed in (*ways, *((corners_of(words), True) for words in whole.words)):
+        for (x, y), (x_2, y_2) in pairwise([*at, at[0]] if closed else at):
+            n = max(1, math.ceil(MM * math.dist((x, y), (x_2, y_2))))
+            yield from ((x + (x_2 - x) * k / n, y + (y_2 - y) * k / n) for k in range(n + 1))
+
+
+def _holds(grid: Grid, tile: tuple[int, int], drawn: list[tuple[float, float]]) -> bool:
+    """Whether anything is drawn on a tile, or within a millimetre of it. [mm]"""
+    x, y = grid.corner(*tile)
+    return any(-1 <= at_x - x <= grid.wide + 1 and -1 <= at_y - y <= grid.high + 1 for at_x, at_y in drawn)
 
 
 def _tiles(size: float, tile: float) -> int:
@@ -76,8 +98,7 @@ def _tiles(size: float, tile: float) -> int:
 
 
 def _count(whole: Template, wide: float, high: float) -> int:
-    grid = grid_of(whole, wide, high)
-    return grid.nx * grid.ny
+    return len(grid_of(whole, wide, high).tiles)
 
 
 def _at_origin(template: Template) -> Template:
@@ -128,6 +149,11 @@ def _map(page: Ink, whole: Template, grid: Grid, k: int, width: float, height: f
                 way = [(x_0 + scale * (ROUND + MM * x), y_0 + scale * (ROUND + MM * (y_top - y))) for x, y in
                        points(line, 5e-4)]  # fmt: skip
                 page.lines(way, stroke=BLACK, line=HAIR, closed=line.closed)
+        for tile in grid.empty:
+            x, y = (scale * each for each in grid.corner(*tile))
+            x, y, x_2, y_2 = x_0 + x, y_0 + y, x_0 + x + scale * grid.wide, y_0 + y + scale * grid.high
+            page.lines([(x, y), (x_2, y_2)], stroke=BLACK, line=HAIR)
+            page.lines([(x, y_2), (x_2, y)], stroke=BLACK, line=HAIR)
         for n, (column, row) in enumerate(grid.tiles):
             x, y = (scale * each for each in grid.corner(column, row))
             firm = FIRM if n == k else HAIR
