@@ -7,18 +7,20 @@ from math import cos, pi, sin
 from handwound.parts.coil import Coil
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
+from handwound.sheet.build.leads_out import F_HOUR, S_HOUR
 from handwound.sheet.drawing.letters import wrap
 from handwound.sheet.drawing.polarity import polarity
 from handwound.sheet.drawing.style import COPPER, COPPER_INK, FIRM, HAIR, INK, LARGE, PAPER, SOFT, SPOOL, TEXT, THIN
 from handwound.sheet.drawing.svg import Point, Svg, drawn
 from handwound.sheet.said import Said, counted, joined, say
+from handwound.sheet.sections import forward
 
 WIDTH, HALF, HEIGHT = 180.0, 90.0, 104.0
 """The drawing, and one coil of it. [mm of paper]"""
 R_OUT, R_IN = 21.0, 14.0
 """Radii of the winding on the face of the clock. [mm of paper]"""
-FIELD_HOURS, VOICE_HOURS, SEAM = (6.0, 7.0), (5.5, 6.5), 12.0
-"""Where the leads leave by the clock: S, then F; and the seam of the cone. Common practice, no source."""
+VOICE_HOURS, SEAM = (5.5, 6.5), 12.0
+"""Where the leads of the voice coil leave by the clock: S, then F; and the seam of the cone. Common practice, no source."""
 SHOWN = 4
 """So many layers are drawn from the side; of more the first and the last ones."""
 
@@ -31,7 +33,8 @@ def winding_clock(design: Design, brief: Brief, prediction: Prediction) -> Said:
     ends = []
     if design.field_coil and way.field:
         title = say("Field coil, seen from the front")
-        ends.append(_face(svg, places[0], title, FIELD_HOURS, way.field, design.field_coil, True))
+        hours = float(S_HOUR), float(F_HOUR)
+        ends.append(_face(svg, places[0], title, hours, way.field, design.field_coil, True))
     title = say("Voice coil, seen from the front")
     ends.append(_face(svg, places[-1], title, VOICE_HOURS, way.voice, design.voice_coil, False))
     svg.height = max(ends) + 1
@@ -98,8 +101,8 @@ def _side(svg: Svg, x: float, y: float, coil: Coil, is_field: bool, plus: str) -
     svg.rect(left - 1, y - 1, long + 2, row * len(shown) + 1.6, SPOOL, SOFT, THIN)
     for k, n in enumerate(reversed(shown)):
         at = y + row * (k + 0.5)
-        forward = (n % 2 == 1) == is_field
-        tail, tip = ((left + 1, at), (right - 1.5, at)) if forward else ((right - 1, at), (left + 1.5, at))
+        ahead = forward(coil, n)
+        tail, tip = ((left + 1, at), (right - 1.5, at)) if ahead else ((right - 1, at), (left + 1.5, at))
         svg.lines([tail, tip], COPPER_INK, 0.6)
         arrow_head(svg, tail, tip, 2.2)
         if n_l > SHOWN and n == n_l - 1:  # those between are left out
@@ -114,16 +117,19 @@ def _side(svg: Svg, x: float, y: float, coil: Coil, is_field: bool, plus: str) -
 
 def _words(svg: Svg, coil: Coil, is_field: bool, plus: str) -> Said:
     """What the drawing cannot show."""
-    even = int(coil.n_l) % 2 == 0
+    odd = int(coil.n_l) % 2 == 1
     if is_field:
         leave = say("S leaves at the back cheek at 6 o'clock, F at 7 o'clock.")
-        back = say("F ends at the front: lead it back over the winding to the back cheek.")
-        told = [say("Always clockwise."), leave, *([] if even else [back])]
+        front = say("S leaves at the back cheek at 6 o'clock, F at the front cheek at 7 o'clock.")
+        told = [say("Always clockwise."), front if odd else leave]
     else:
-        leave = say("Begin at the front end. S leaves at 5:30, F at 6:30, the seam of the cone at 12 o'clock.")
-        back = say("F ends at the back: run it to the front under the last layer.")
+        begin = say("Begin at the front end. S leaves at 5:30, F at 6:30, the seam of the cone at 12 o'clock.")
+        behind = say(
+            "Begin at the back end: the lead of S runs under layer 1 to the front. S leaves at 5:30, F at 6:30, the "
+            "seam of the cone at 12 o'clock."
+        )
         out = say("+ on {end} drives the cone out.", end=plus)
-        told = [say("Always clockwise."), leave, *([] if even else [back]), out]
+        told = [say("Always clockwise."), behind if odd else begin, out]
     if coil.n_sec > 1:
         many = counted("n_sec", coil.n_sec)
         series = say("{many} sections in series: F of each to S of the next.", many=many)
