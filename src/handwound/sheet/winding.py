@@ -108,8 +108,8 @@ def way(coil: Coil) -> Said:
     )
     odd = say(
         "Begin with the lead of the start, marked S: it leaves at the front, the end towards the cone, at 5:30 and "
-        "straight along the former to the back end. Layer 1 goes over it and travels to the front, the next one to the "
-        "back."
+        "runs straight along the former to the back end. Layer 1 goes over it and travels to the front, the next one "
+        "to the back."
     )
     end = say("The end, marked F, leaves at the front too, at 6:30.")
     return joined(" ", (odd if int(coil.n_l) % 2 else even, turn, end))

@@ -42,9 +42,14 @@ def oven(build: Build) -> tuple[Caution, ...]:
     """A mandrel that comes out of the oven."""
     if not any("heat" in glue.kind.lower() for glue in used(build, "coil")):
         return ()
-    return (
-        Caution(say("Oven"), say("Mandrel and coil come out hot: gloves, and let them cool before you read ohms.")),
-    )
+    coil = build.design.voice_coil
+    bears = [float(coil.former.T_max), *([float(coil.wire.T_max)] if coil.wire else [])]
+    text = say(
+        "No hotter than {T_max}: former and enamel bear no more. Mandrel and coil come out hot: gloves, and let them "
+        "cool before you read ohms.",
+        T_max=show("T_max", min(bears)),
+    )  # fmt: skip
+    return (Caution(say("Oven"), text),)
 
 
 def pinch() -> Caution:
@@ -54,6 +59,11 @@ def pinch() -> Caution:
         "them from pacemakers, implants and cards."
     )
     return Caution(say("Pinch"), text)
+
+
+def pinched() -> Caution:
+    """Iron that closes over a coil."""
+    return Caution(say("Pinch"), say("Let no wire and no finger between the parts; a lead that is squeezed is cut."))
 
 
 def power(build: Build, there: Fed) -> tuple[Caution, ...]:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from handwound.parts.prediction import Band
 from handwound.physics.wire import resistivity
 from handwound.sheet.build import care
@@ -11,12 +13,14 @@ from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.cautions import RUNS_AWAY
 from handwound.sheet.digits import with_band
 from handwound.sheet.fed import Fed
-from handwound.sheet.heat_limits import burns_out, burnt
+from handwound.sheet.heat_limits import burns_out, burnt, duration
 from handwound.sheet.numbers import band
 from handwound.sheet.said import Said, joined, say, show
 
 JUST = 1e-6
 """Relative difference below which a current is at the limit."""
+LAST = 1.0
+"""What is nearer to its end than this is warm. [K]"""
 
 
 def energise(build: Build, there: Fed) -> Operation:
@@ -37,11 +41,25 @@ def energise(build: Build, there: Fed) -> Operation:
         say("clock"), say("screws or plugs for the supply's leads, no loose clips"),
     )  # fmt: skip
     if build.off is None:
-        run = say("Heat run: volts and amperes every 5 minutes until they no longer change: warm. Stay with it.")
+        run = _heat_run(build)
         checks = (*cold, *(_warm_by_current if by_current else _warm_by_voltage)(build, there), _outside(build, there))
     else:
         run, checks = say("Do not leave it on: {off}. Measure, stay with it.", off=build.off), tuple(cold)
     return Operation("EN", title, (start, do, run), checks, _stop(there), tools, cautions=cautions)
+
+
+def _heat_run(build: Build) -> Said:
+    """As long as it takes until nothing warms any more: the prediction knows when all but the last kelvin is there."""
+    run = build.prediction.warming
+    rises = [T for T in (run.T_case, run.T_f) if T is not None] if run else []
+    late = [(run.t_w, np.flatnonzero(abs(T - T[-1]) > LAST)) for T in rises] if run else []
+    ends = [float(t_w[at[-1] + 1]) for t_w, at in late if len(at)]
+    if not ends:
+        return say("Heat run: volts and amperes every 10 minutes until they no longer change: warm. Stay with it.")
+    return say(
+        "Heat run: volts and amperes every 10 minutes until they no longer change, about {t_w}: warm. Stay with it.",
+        t_w=duration(max(ends), "t_w"),
+    )  # fmt: skip
 
 
 def _outside(build: Build, there: Fed) -> Check:
@@ -128,7 +146,7 @@ def _by_current(build: Build, there: Fed) -> tuple[Said, list[Check]]:
 
 
 def _warm_by_voltage(build: Build, there: Fed) -> list[Check]:
-    return [_warm_current(float(there.cold.V_f), band(build.prediction, "heat.I_f"))]
+    return [_warm_current(float(there.cold.V_f), band(build.prediction, "heat.I_f"), there.T_touch)]
 
 
 def _warm_by_current(build: Build, there: Fed) -> list[Check]:
@@ -143,14 +161,17 @@ def _warm_by_current(build: Build, there: Fed) -> list[Check]:
         expected = with_band("V_f", _warm_volts(build, there))
         checks.append(Check(words, expected, say("Cooler than planned. Fine."), high))
     if warm.low < limit * (1 - JUST):
-        checks.append(_warm_current(float(there.supply.V_max), warm))
+        checks.append(_warm_current(float(there.supply.V_max), warm, there.T_touch))
     return checks
 
 
-def _warm_current(V: float, warm: Band) -> Check:
+def _warm_current(V: float, warm: Band, T_touch: float) -> Check:
     return Check(
         say("current at {V_f}, warm", V_f=show("V_f", V)), with_band("I_f", warm),
-        say("Hotter than planned: a weaker field."), say("Cooler than planned, or still warming."),
+        say(
+            "Hotter than planned, a weaker field: give it air; outside above {T_touch} turn it down.",
+            T_touch=show("T_touch", T_touch),
+        ), say("Cooler than planned, or still warming."),
     )  # fmt: skip
 
 

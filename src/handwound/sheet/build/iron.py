@@ -7,6 +7,7 @@ from handwound.parts.design import Design
 from handwound.parts.iron import Iron, Ring
 from handwound.sheet.bands import about, half, stack_height
 from handwound.sheet.build import care
+from handwound.sheet.build.leads_out import lead_holes
 from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.digits import with_band
 from handwound.sheet.drawing.shapes import gap, nearest, piles
@@ -25,21 +26,54 @@ def iron(build: Build) -> Operation:
         say("Parts in mm: {parts}.", parts=joined("; ", parts)),
         *_faces(design),
         *_loose(design.iron),
+        *_holes(build),
         say("Dry-fit all of it but the magnets.") if magnets else say("Dry-fit all of it."),
-        say(
-            "Turn the stack on its axis: the run-out of {beside} must not pass 0.10 mm.",
-            beside=gap(design, build.prediction).beside,
-        ),
+        say("Turn the stack on its axis, read the run-out."),
     ]
     if any(ring.surface and ring.surface.name == PAINTED for ring in design.iron.rings):
         do.append(say("Paint the outside as planned, every joint and the gap taped over while you do."))
+    drilling = (say("drill"), say("deburring tool")) if lead_holes(design, build.prediction) else ()
     tools = (
-        say("hacksaw"), say("file"), say("caliper"), say("square"), say("strips of paper"),
+        say("hacksaw"), say("file"), *drilling, say("caliper"), say("square"),
+        *(() if magnets else (say("strips of paper"),)),
         say("dial gauge, or a wire held still beside the turning part"),
     )  # fmt: skip
-    checks = () if magnets else closed(build)
+    checks = (_run_out(build), *(() if magnets else closed(build)))
     stop = say("Stop if two parts rock on each other.")
     return Operation("IR", say("Iron"), tuple(do), checks, stop, tools, cautions=(care.edges(),))
+
+
+def _run_out(build: Build) -> Check:
+    """Common practice, no source."""
+    return Check(
+        say("run-out of {beside}, the stack turned on its axis", beside=gap(build.design, build.prediction).beside),
+        say("0.10 mm or less"), "",
+        say("Turn the parts against each other and read again; still more: a burr, a bent part or a face askew."),
+    )  # fmt: skip
+
+
+def _holes(build: Build) -> list[Said]:
+    """Ways out for the leads of a coil that the iron closes in; hours as build/leads_out.py has them."""
+    where = []
+    for (mark, _, _), ring, circle in lead_holes(build.design, build.prediction):
+        if circle is None:
+            wall = say("S at 6 o'clock through {ring}", ring=ring.name)
+            other = say("F at 7 o'clock through {ring}, at the end where it leaves", ring=ring.name)
+            where.append(wall if mark == "S" else other)
+            continue
+        sizes = {"ring": ring.name, "circle": mm("d_out", circle, 3)}
+        first = say("S at 6 o'clock through {ring}, on a circle of ⌀{circle}", **sizes)
+        last = say("F at 7 o'clock through {ring}, on a circle of ⌀{circle}", **sizes)
+        where.append(first if mark == "S" else last)
+    if not where:
+        return []
+    return [
+        say(
+            "Drill 4 mm for each lead of the field coil, the clock seen from the front: {where} (mm). Deburr both "
+            "sides, a sleeve through each.",
+            where=joined("; ", where),
+        )
+    ]  # fmt: skip
 
 
 def _faces(design: Design) -> list[Said]:
@@ -111,6 +145,18 @@ def _loose(iron: Iron) -> list[Said]:
 
 def closed(build: Build) -> tuple[Check, ...]:
     """The gap all round and the height of the whole stack."""
+    return (
+        *round_the_gap(build, say("gap pole to plate all round, strips of paper at 8 clock positions")),
+        Check(
+            say("height of the whole stack"), with_band("t", stack_height(build.design.iron)),
+            say("A part is thinner than planned: measure, enter it."),
+            say("A joint does not close: look for burrs and chips."),
+        ),
+    )  # fmt: skip
+
+
+def round_the_gap(build: Build, what: Said) -> tuple[Check, ...]:
+    """The air between pole and plate, empty; nothing where one of them is not there."""
     air, ring = gap(build.design, build.prediction), build.design.iron
     checks = []
     if air.r_pole is not None and air.r_plate is not None:
@@ -118,17 +164,10 @@ def closed(build: Build) -> tuple[Check, ...]:
         halves = (half(inner, "d_out") / 2, half(outer, "d_in") / 2) if inner and outer else ()
         checks.append(
             Check(
-                say("gap pole to plate all round, strips of paper at 8 clock positions"),
+                what,
                 with_band("c_o", about(air.r_plate - air.r_pole, *halves)),
                 say("Narrow on one side: shift the plate or fit a centring ring of brass."),
                 say("Wider all round: weaker field. Measure pole and bore again, enter what you find."),
             )
         )
-    checks.append(
-        Check(
-            say("height of the whole stack"), with_band("t", stack_height(ring)),
-            say("A part is thinner than planned: measure, enter it."),
-            say("A joint does not close: look for burrs and chips."),
-        )
-    )  # fmt: skip
     return tuple(checks)

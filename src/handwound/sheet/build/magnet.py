@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from handwound.parts.iron import Ring
 from handwound.sheet.build import care
+from handwound.sheet.build.close import in_place, to_iron
 from handwound.sheet.build.glue import waits
 from handwound.sheet.build.iron import closed
 from handwound.sheet.build.operation import Build, Operation
@@ -37,6 +38,7 @@ def glue_magnets(build: Build) -> Operation:
             say("Find the poles with a compass: the end of its needle that points north is drawn by a south pole."),
             _ways(magnets), say("Mark them before anything meets."), _turned(build, len(magnets)),
         )),
+        *((in_place(build, build.fed),) if build.fed else ()),
         joined(" ", (
             say("Bottom to top."), film,
             say(
@@ -47,10 +49,11 @@ def glue_magnets(build: Build) -> Operation:
         *_centred(build),
     ]  # fmt: skip
     return Operation(
-        "MG", say("Glue the motor together"), tuple(do), closed(build),
+        "MG", say("Glue the motor together"), tuple(do), (*((to_iron(),) if build.fed else ()), *closed(build)),
         say("Stop if a magnet is cracked or has chipped into the gap: splinters are sharp and stay magnetic."),
         tools=(
-            say("compass"), say("three wooden wedges"), say("alcohol"), say("tape"), say("centring ring"),
+            say("compass"), *((say("ohmmeter"),) if build.fed else ()), say("three wooden wedges"), say("alcohol"),
+            say("tape"), say("centring ring"),
             say("strips of paper"), say("weights"),
         ),
         waits=waits(build, say("Until then centring ring and weight stay: the plate creeps off centre.")),

@@ -6,10 +6,13 @@ from handwound.parts.coil import Coil
 from handwound.parts.prediction import Band, Layer
 from handwound.sheet.bands import about, half
 from handwound.sheet.build import care
+from handwound.sheet.build.close import close_motor
 from handwound.sheet.build.first_current import energise
 from handwound.sheet.build.iron import iron
+from handwound.sheet.build.leads_out import field_leads, wound_on_iron
 from handwound.sheet.build.magnet import glue_magnets
 from handwound.sheet.build.operation import Build, Check, Operation
+from handwound.sheet.build.strips_to_read import strips
 from handwound.sheet.digits import with_band
 from handwound.sheet.drawing.shapes import gap, nearest, voice_levels
 from handwound.sheet.fed import Fed
@@ -30,6 +33,8 @@ def operations(build: Build) -> tuple[Operation, ...]:
         found += [spool(build, there), wind_field(build, there, ladder)]
     if build.design.has_magnets:  # the wound coil stands in its place before glue closes the motor over it
         found.append(glue_magnets(build))
+    elif there:
+        found.append(close_motor(build, there))
     if there:
         found.append(energise(build, there))
     return tuple(found)
@@ -48,8 +53,17 @@ def stock(build: Build) -> Operation:
     for coil, rungs in ((design.field_coil, prediction.field_ladder), (design.voice_coil, prediction.voice_ladder)):
         if coil:
             checks += _wire_checks(coil, rungs[-1])
+    checks += [*_bores(build), *strips(build)]
     stop = say("Stop: {short}. A coil is wound in one piece.", short=joined("; ", short)) if short else ""
-    tools = say("magnet"), say("caliper"), say("ohmmeter"), say("steel ruler")
+    tools = (
+        say("magnet"),
+        say("caliper"),
+        say("ohmmeter"),
+        say("steel ruler"),
+        say("knife"),
+        say("weights"),
+        say("clock"),
+    )
     return Operation("ST", say("Stock check"), tuple(do), tuple(dict.fromkeys(checks)), stop, tools)
 
 
@@ -60,15 +74,48 @@ def _takes(name: str, l_w: float, left: float | None) -> Said:
     return say("{reel}: the build takes {l_w}; {left} will be left.", reel=name, l_w=show("l_w", l_w), left=rest)
 
 
+def _bores(build: Build) -> list[Check]:
+    """What makes the gap, as it was turned and bored."""
+    design = build.design
+    inner, outer = nearest(design, float(design.voice_coil.D_f), *map(float, design.iron.plate_levels()))
+    air, checks = gap(design, build.prediction), []
+    if inner and air.r_pole is not None:
+        checks.append(
+            Check(
+                say("{ring}, finished: outside ⌀ in the gap, at six angles", ring=inner.name),
+                with_band("d_out", about(2 * air.r_pole, half(inner, "d_out"))),
+                say("A wider gap, a weaker field. Enter it, predict again before you wind."),
+                say("A narrower gap, where the former may rub: turn or file it down."),
+            )
+        )
+    if outer and air.r_plate is not None:
+        checks.append(
+            Check(
+                say("{ring}, finished: bore in the gap, at six angles", ring=outer.name),
+                with_band("d_in", about(2 * air.r_plate, half(outer, "d_in"))),
+                say("A narrower gap, where the winding may rub: bore or file it wider."),
+                say("A wider gap, a weaker field. Enter it, predict again before you wind."),
+            )
+        )
+    return checks
+
+
 def spool(build: Build, there: Fed) -> Operation:
     """The field coil's former and its insulation."""
     coil = there.coil
-    both = say("Two notches in the back cheek for start and end, a sleeve on each where the wire passes.")
-    each = say("A notch in the back cheek for the start, one in the front cheek for the end, a sleeve in each.")
+    both = say(
+        "Two notches in the back cheek, the clock seen from the front: S at 6 o'clock down to the tube, F at 7 "
+        "o'clock. A sleeve on each wire where it passes."
+    )
+    each = say(
+        "The clock seen from the front: a notch in the back cheek at 6 o'clock down to the tube for S, one in the "
+        "front cheek at 7 o'clock for F. A sleeve on each wire where it passes."
+    )
+    (_, (_, side, _)) = field_leads(coil)
     do = (
         _tube(build, there),
         say("Two layers of tape over every edge of steel that the wire may meet."),
-        both if int(coil.n_l) % 2 == 0 else each,
+        both if side == "back" else each,
     )
     check = Check(
         say("what is wound on, across"), with_band("D_f", about(coil.D_f, half(coil, "D_f"))),
@@ -111,34 +158,49 @@ def wind_field(build: Build, there: Fed, ladder: Ladder) -> Operation:
         joined(" ", (ladder.way, say("An arrow on the cheek and at every junction."))),
         say("Read the meter at each hold, the wire at rest and cool. Sleeve the end, mark it F."),
         *((sections,) if sections else ()),
-        _closed_over(build),
     ]
     return Operation(
         "FC", say("Wind the field coil"), tuple(do), _field_checks(build, there, ladder),
         say("Stop if the ohms fall from one layer to the next."),
-        tools=(say("winder with a counter"), say("ohmmeter"), say("caliper"), say("tape"), say("pen for the arrows")),
+        tools=(
+            say("winder with a counter"), *_arbor(there), say("ohmmeter"), say("caliper"), say("tape"),
+            say("pen for the arrows"),
+        ),
         cautions=(care.winder(), care.solder()), ladder="field",
     )  # fmt: skip
 
 
-def _closed_over(build: Build) -> Said:
-    """How the coil comes into its motor."""
-    if build.design.has_magnets:
-        return say("Put it in its place, ends led out: the magnet is glued over it next.")
-    air = gap(build.design, build.prediction)
-    if air.pole and air.plate:
-        return say(
-            "Put it in its place, ends led out, and close the motor as it was dry-fitted, the centring ring in the gap "
-            "(template: centring ring); screw or glue it as planned, then the ring comes out."
-        )
-    return say(
-        "Put it in its place, ends led out, and close the motor as it was dry-fitted; screw or glue it as planned."
-    )
+def _arbor(there: Fed) -> tuple[Said, ...]:
+    """What a spool is wound on, whose cheeks the wire would push apart."""
+    if wound_on_iron(there.coil):
+        return ()
+    bore = mm("d_in", there.coil.D_f - 2 * there.coil.t_f)
+    return (say("winding arbor ⌀{bore} mm with stiff side plates", bore=bore),)
+
+
+def _passing(build: Build, there: Fed) -> Band:
+    """The outside of the winding as predicted, but no wider than what it must pass."""
+    found, design = band(build.prediction, "field_winding.D_w"), build.design
+    most, coil = float(found.high), there.coil
+    ends = float(coil.z_w - coil.t_fl), float(coil.z_w + coil.h_w + coil.t_fl)
+    _, outer = nearest(design, float(found.value), *ends)
+    if outer is not None:
+        most = min(most, float(outer.d_in))
+    elif _comes_over(build, there):
+        most = min(most, float(design.voice_coil.D_fi) - 2 * float(build.brief.c_min))
+    return Band(found.value, found.low, max(most, float(found.value)), found.median)
+
+
+def _comes_over(build: Build, there: Fed) -> bool:
+    """Whether the former of the voice coil comes down around the field coil."""
+    voice, coil = build.design.voice_coil, there.coil
+    back = voice_levels(build.design)[0] - float(build.brief.x_pk)
+    return back < float(coil.z_w + coil.h_w + coil.t_fl) and float(there.wound.D_w) < float(voice.D_fi)
 
 
 def _field_checks(build: Build, there: Fed, ladder: Ladder) -> tuple[Check, ...]:
     last, hold, made = build.prediction.field_ladder[-1], ladder.holds[-1], build.prediction
-    D_w = with_band("D_w", band(made, "field_winding.D_w"))
+    D_w = with_band("D_w", _passing(build, there))
     press = joined(" ", (_around(build, there), say("Press the layers, leave out tape.")))
     return (
         Check(
@@ -152,10 +214,6 @@ def _field_checks(build: Build, there: Fed, ladder: Ladder) -> tuple[Check, ...]
         *as_connected(there.coil, band(made, "field_winding.R_T"), build),
         Check(
             say("outer diameter"), D_w, say("Thinner wire or a tighter coil: fine if ohms and turns agree."), press
-        ),
-        Check(
-            say("ohms from coil to iron, coil in its place"), say("open circuit"),
-            say("Any reading: the enamel is cut. Find the place before power."), "",
         ),
     )  # fmt: skip
 
@@ -186,8 +244,7 @@ def _around(build: Build, there: Fed) -> Said:
     _, outer = nearest(design, D_w, float(coil.z_w - coil.t_fl), z_hi)
     if outer is not None:
         return say("It must pass inside {ring}, bore ⌀{d_in} mm.", ring=outer.name, d_in=mm("d_in", outer.d_in))
-    back = voice_levels(design)[0] - float(build.brief.x_pk)
-    if back < z_hi and D_w < float(voice.D_fi):
+    if _comes_over(build, there):
         return say(
             "It must stay well inside the voice coil's former, ⌀{D_fi} mm, which comes over it.",
             D_fi=mm("D_fi", voice.D_fi),

@@ -12,6 +12,7 @@ from handwound.parts.sheet import Sheet
 from handwound.parts.steel import Metal, Piece
 from handwound.physics.build_up import reverse_voltage
 from handwound.sheet.build.iron import of_one_piece
+from handwound.sheet.build.needs_small import Need, small, tools
 from handwound.sheet.build.operation import Build
 from handwound.sheet.build.operations import operations
 from handwound.sheet.said import Said, counted, joined, mm, say, show
@@ -20,19 +21,6 @@ SAW, FACING = 2e-3, 1e-3
 """Taken by a hacksaw's cut, and left on a sawn length to be faced: common practice, no source. [m]"""
 ONE = 1e-4
 """Lengths this near are one. [m]"""
-
-
-@dataclass(frozen=True)
-class Need:
-    """One thing: its name on the shelf, what it becomes, what the build takes of it and what is left.
-
-    ``left`` is empty where nobody has told how much there is.
-    """
-
-    name: str
-    what: str
-    take: str
-    left: str = ""
 
 
 @dataclass(frozen=True)
@@ -46,12 +34,11 @@ class Needs:
 def needs(build: Build, stock: Stock | None = None) -> Needs:
     """All that a build asks for, against a shelf where there is one."""
     every = operations(build.design, build.brief, build.prediction)
-    tools = tuple(dict.fromkeys(tool for operation in every for tool in operation.tools))
     found = (
-        *_rings(build.design, stock), *_reels(build), *_sheets(build, stock), *_glues(build.design), *_fed(build),
-        *_bits(build.design),
+        *_rings(build.design, stock), *_reels(build), *_sheets(build, stock), *_glues(build.design), *small(build),
+        *_fed(build), *_bits(build.design),
     )  # fmt: skip
-    return Needs(tools, found)
+    return Needs(tools(build, every), found)
 
 
 def _rings(design: Design, stock: Stock | None) -> Iterator[Need]:
