@@ -13,6 +13,7 @@ from lxml import etree
 
 from handwound.parts.mounting import Back, Flange
 from handwound.parts.moving import Bond, Cap, Spider
+from handwound.parts.prediction import Band
 from handwound.sheet.drawing import steps_moving
 from handwound.sheet.said import figures
 from handwound.sheet.template import frame, rings
@@ -113,24 +114,67 @@ def test_former_and_tube_are_pi_times_the_middle_of_their_wall() -> None:
         assert (x_2 - x, y_2 - y) == pytest.approx((length * MM, height * MM))
 
 
-def test_the_wrap_tells_a_mandrels_diameter() -> None:
+def test_the_wrap_tells_a_mandrels_diameter_to_the_twentieth() -> None:
     wrap = made()["mandrel-wrap"]
-    ends = [line.corners[0][0] for line in wrap.lines if line.role == "mark"]
-    # closed form: a strip bends about the middle of its thickness, 0.1 mm of paper: pi (D + 0.1)
-    assert ends == pytest.approx([math.pi * (25.6 + step + 0.1) * MM for step in (-0.1, -0.05, 0, 0.05, 0.1)])
-    lanes = [(line.corners[0][1], line.corners[1][1]) for line in wrap.lines if line.role == "mark"]
-    assert all(high == pytest.approx(low) for (_, high), (low, _) in zip(lanes, lanes[1:], strict=False))
+    marks = [line.corners for line in wrap.lines if line.role == "mark"]
+    edge = marks[0][0][1]
+    main = [start[0] for start, end in marks if end[1] > edge]
+    lines = [start[0] for start, end in marks if end[1] < edge]
+    for D in np.arange(25.0, 26.5, 0.05) * MM:
+        # closed form: a strip bends about the middle of its thickness, 0.1 mm of paper: one turn is pi (D + 0.1)
+        laid = np.array(lines) + math.pi * (D + 0.1 * MM)
+        off = np.abs(laid[:, None] - np.array(main))
+        line, _ = np.unravel_index(np.argmin(off[:10]), off[:10].shape)
+        whole = 24.6 * MM + 0.5 * MM * np.searchsorted(main, laid[0] + 1e-7, side="right") - 0.5 * MM
+        assert whole + 0.05 * MM * line == pytest.approx(D, abs=1e-8)
 
 
 def test_the_cheek_has_two_notches_and_its_hole() -> None:
     design, _, prediction = demo.job()
     cheek = made()["spool-cheek"]
-    D_w, d_in = float(prediction.field_winding.D_w), float(design.field_coil.D_f - 2 * design.field_coil.t_f)
-    full = math.pi / 4 * (D_w**2 - d_in**2)
+    band = prediction.bands["field_winding.D_w"]
+    d_in = float(design.field_coil.D_f - 2 * design.field_coil.t_f)
+    full = math.pi / 4 * (band.high**2 - d_in**2)
     assert cheek.count == 2
     assert 0.9 * full < piece_area(cheek) < full  # limit: a ring less two narrow notches
-    nearest = min(math.hypot(*at) for at in points(cheek.lines[0]))
-    assert nearest == pytest.approx(float(design.field_coil.D_f) / 2, abs=0.05 * MM)  # down to the tube
+    nearest = min(points(cheek.lines[0]), key=lambda at: math.hypot(*at))
+    assert math.hypot(*nearest) == pytest.approx(float(design.field_coil.D_f) / 2, abs=0.05 * MM)  # down to the tube
+    assert nearest[0] == pytest.approx(0.0, abs=1 * MM) and nearest[1] < 0  # at 6 o'clock
+
+
+def test_of_odd_layers_each_cheek_has_the_notch_of_its_own_lead() -> None:
+    odd = replace(demo.design().field_coil, n_l=13)
+    found = made(field_coil=odd)
+    back, front = found["spool-cheek-back"], found["spool-cheek-front"]
+    assert "spool-cheek" not in found and back.count == front.count == 1
+    d_out = 2 * max(math.hypot(*at) for at in points(front.lines[0]))
+    notch = [at for at in points(front.lines[0]) if math.hypot(*at) < d_out / 2 - 2 * MM]
+    # the clock: at 7 hours a place is left of the middle by half of what it is below it times the root of 3
+    x, y = np.mean(notch, axis=0)
+    assert y < 0 and x / y == pytest.approx(math.tan(math.radians(30)), rel=0.05)
+    assert "F leaves" in front.notes[-1] and "S leaves" in back.notes[-1]
+
+
+def test_a_cheek_passes_the_shell() -> None:
+    design, brief, prediction = demo.job()
+    D_w = float(prediction.field_winding.D_w)
+    bands = {**prediction.bands, "field_winding.D_w": Band(D_w, D_w - 30 * MM, D_w + 30 * MM, D_w)}
+    made = templates(design, brief, replace(prediction, bands=bands))
+    cheek = next(each for each in made if each.key == "spool-cheek")
+    bore = float(design.iron.room(D_w, design.field_coil.z_w, design.field_coil.z_w + design.field_coil.h_w)[1])
+    d_out = 2 * max(math.hypot(*at) for at in points(cheek.lines[0]))
+    assert D_w - 1e-9 <= d_out <= max(bore - 0.5 * MM, D_w) + 1e-9 and "no wider" in cheek.notes[0]
+
+
+def test_no_glue_is_drawn_under_a_neck_that_stands_on_the_edge() -> None:
+    glue = demo.design().glue
+    bond = Bond(name="neck", at="neck", glue=glue, w_bond=4 * MM, t_bond=0.1 * MM)
+    for d_in, over in ((25.0, False), (25.9, True)):
+        texts = " ".join(
+            each.text
+            for each in made(bonds=(bond,), diaphragm=replace(demo.design().diaphragm, d_in=d_in * MM))["former"].words
+        )
+        assert ("glue of the neck" in texts, "on this edge only" in texts) == (over, not over)
 
 
 def test_gauges_carry_the_band_that_is_accepted() -> None:

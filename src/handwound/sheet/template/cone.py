@@ -102,7 +102,7 @@ def sector(flat: Sector, w_seam: float, of: str, begins: float = 0.0) -> Templat
     end, middle = start + flat.angle, math.pi / 2
     lines = [Line(_outline(flat, w_seam, start, begins))]
     if w_seam:
-        lines.append(mark(polar(flat.r_in, start), polar(flat.r_out, start), role="fold"))
+        lines.append(mark(polar(flat.r_in, start), polar(flat.r_out, start)))
         dx, dy = polar(w_seam, end - math.pi / 2)  # where the lap comes to lie: as far from the other end
         r = begins, math.sqrt(flat.r_out**2 - w_seam**2)
         lines.append(mark(*((x + dx, y + dy) for x, y in (polar(each, end) for each in r))))
@@ -148,7 +148,7 @@ def _sizes(flat: Sector, w_seam: float) -> Iterator[Said]:
     )  # fmt: skip
     if w_seam:
         yield say(
-            "The lap of {w_seam} mm goes under the other end, up to the thin line; the ends meet at the score.",
+            "The lap of {w_seam} mm goes under the other end, up to the thin line; the ends meet at the other.",
             w_seam=mm("w_seam", w_seam),
         )
     else:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from handwound.parts.design import Design
 from handwound.parts.prediction import Band, Prediction
 from handwound.sheet.bands import about, half
+from handwound.sheet.drawing.letters import text_width
 from handwound.sheet.drawing.shapes import Gap, front_face, gap, voice_levels
 from handwound.sheet.numbers import band
 from handwound.sheet.said import Said, mm, say
@@ -116,11 +117,14 @@ def _go(key: str, name: str, code: str, quantity: str, accepted: Band) -> Iterat
     at = (RIM + high / 2, 2 * RIM + high + low / 2)
     lines = (rectangle(wide, tall), circle(high, x=at[0], y=tall / 2), circle(low, x=at[1], y=tall / 2))
     texts = say("goes: {high}", high=_across(quantity, high)), say("no: {low}", low=_across(quantity, low))
-    words = (*(Words(x, tall / 2, text, 2.6e-3) for x, text in zip(at, texts, strict=True)),
-             named(wide / 2, tall - 3e-3, name, code))  # fmt: skip
+    # in the card over the holes, as small as they must be to stand side by side
+    apart = (at[1] - at[0]) - 1e-3
+    size = min(2.6e-3, *(apart / text_width(text, 1.0) for text in texts))
+    words = (*(Words(x, tall - RIM / 2, text, size) for x, text in zip(at, texts, strict=True)),
+             named(wide / 2, -4e-3, name, code))  # fmt: skip
     note = say(
-        "It goes through the hole of {high} at all angles and not through that of {low}. By knife good to 0.2 mm; the "
-        "outlines for a laser are as exact as the laser.",
+        "It goes through the hole of {high} at all angles and not through that of {low}. Only by laser or printed from "
+        "its outline: a knife is good to 0.2 mm, too coarse for it; then use the caliper.",
         high=_across(quantity, high), low=_across(quantity, low),
     )  # fmt: skip
     yield Template(key, name, say("stiff card or sheet"), code, lines, words, (note,))

@@ -23,7 +23,7 @@ def _each(design: Design, brief: Brief, prediction: Prediction) -> Iterator[Temp
     yield from (each for each in centring if each.operation == "IR")
     yield from strips.spool(design, prediction)
     yield from (each for each in centring if each.operation != "IR")
-    yield strips.mandrel_wrap(design)
+    yield from strips.mandrel_wrap(design)
     yield strips.former(design)
     yield from gauges.go_rings(design, prediction)
     yield from cone.diaphragm(design.diaphragm)
