@@ -46,6 +46,8 @@ def test_the_demo_goes_together_and_its_spool_before_its_top_plate() -> None:
     names = [step.name for step in order.sequence(DESIGN, MADE)]
     assert names.index("back plate") < names.index("spool") < names.index("top plate") < names.index("moving parts")
     assert names[-1] == "surround"
+    codes = {step.name: step.code for step in order.sequence(DESIGN, MADE)}
+    assert (codes["back plate"], codes["spool"], codes["top plate"]) == ("IR", "SP", "CL")
 
 
 def test_every_step_is_of_an_operation_of_the_sheet() -> None:

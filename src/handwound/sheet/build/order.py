@@ -113,7 +113,9 @@ def sequence(design: Design, prediction: Prediction) -> tuple[Placed, ...]:
         there = {name for step in steps for name in step.parts}
         onto = _onto(body, design)
         onto = onto if onto in there or not steps else steps[-1].name  # what hangs on a nut is slid on before it
-        steps.append(Placed(body.name, body.code, side, onto, body.names))
+        over = not design.has_magnets and any(step.code == "SP" for step in steps)
+        code = "CL" if over and body.code == "IR" else body.code  # what closes the motor over its coil
+        steps.append(Placed(body.name, code, side, onto, body.names))
     at = design.iron.plate[0]
     moving = [Placed("former", "FO", "front", "", ("former",)), Placed("voice coil", "VC", "front", "former", ())]
     drawn = {skin.name for skin in skins(design)} | ({"spider"} if design.spider else set())
