@@ -56,7 +56,11 @@ def test_a_motor_is_closed_when_the_coil_was_read() -> None:
     assert "slow epoxy" in closing.do[1] and closing.waits
     dry = step("Close the motor", replace(DESIGN, glue=None))
     assert "Screws, press fit or glue" in dry.do[1] and not dry.waits
+    baked = replace(DESIGN, glue=replace(DESIGN.glue, name="oven epoxy", kind="heat-cured epoxy"))
+    assert "oven" not in step("Close the motor", baked).do[1] and not step("Close the motor", baked).waits
     design, brief = magnet()
+    hot = step("Glue the motor", replace(design, glue=baked.glue), brief, PARTS)
+    assert "oven" not in " ".join((*hot.do, *(wait.words for wait in hot.waits)))
     assert "ohms from coil" not in " ".join(c.what for c in step("Glue the motor", design, brief, PARTS).checks)
     both = step("Glue the motor", replace(design, field_coil=DESIGN.field_coil), BRIEF, MADE)
     assert "ohms from coil to iron" in both.checks[0].what and both.is_hold

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from handwound.sheet.build import care
-from handwound.sheet.build.glue import waits
+from handwound.sheet.build.glue import iron_glue, iron_waits
 from handwound.sheet.build.iron import round_the_gap
 from handwound.sheet.build.leads_out import lead_holes, wound_on_iron
 from handwound.sheet.build.operation import Build, Check, Operation
@@ -14,7 +14,7 @@ from handwound.sheet.said import Said, joined, say
 
 def close_motor(build: Build, there: Fed) -> Operation:
     """Read the coil while it can still be mended, close the iron over it, and let nothing creep."""
-    glue, ringed = build.design.glue, has_ring(build)
+    glue, ringed = iron_glue(build), has_ring(build)
     hold = (
         say("Screw, press or glue the joints ({glue}): whatever holds them shut.", glue=glue.name)
         if glue
@@ -26,7 +26,7 @@ def close_motor(build: Build, there: Fed) -> Operation:
     do.append(hold)
     if ringed:
         do.append(say("The ring comes out only when the motor holds by itself; it comes out freely."))
-    tools = [say("ohmmeter"), say("screwdriver"), say("clamps or weights"), say("tape")]
+    tools = [say("ohmmeter"), say("screwdriver"), say("clamps"), say("weights"), say("tape")]
     if ringed:
         tools += [say("centring ring"), say("strips of paper")]
     return Operation(
@@ -34,8 +34,8 @@ def close_motor(build: Build, there: Fed) -> Operation:
         (to_iron(), *(round_the_gap(build, say("gap all round once more, nothing in it")) if ringed else ())),
         say("Stop if the coil shows any ohms to the iron: once closed it cannot be mended."),
         tools=tuple(tools),
-        waits=waits(build, say("If you glue: until then the weight stays.")) if glue else (),
-        cautions=(care.pinched(), *care.glues(build)),
+        waits=iron_waits(build, say("If you glue: until then the weight stays.")) if glue else (),
+        cautions=(care.pinched(), *(care.glues(build) if glue else ())),
     )  # fmt: skip
 
 

@@ -42,6 +42,20 @@ def waits(build: Build, why: str, *places: str) -> tuple[Wait, ...]:
     )
 
 
+def iron_glue(build: Build) -> Adhesive | None:
+    """The design's glue where it may hold iron: one that wants the oven would bake coil and magnets with it."""
+    glue = build.design.glue
+    return None if glue is None or "heat" in glue.kind.lower() else glue
+
+
+def iron_waits(build: Build, why: str) -> tuple[Wait, ...]:
+    """How long the joints of the motor are left alone; as its label says where the design has no glue for them."""
+    glue = iron_glue(build)
+    if glue is None:
+        return (Wait("", None, None, say("The glue sets and cures as its label says. {why}", why=why)),)
+    return (_wait(glue, build.brief.T_room, why),)
+
+
 def _wait(glue: Adhesive, T_room: Num, why: str) -> Wait:
     if glue.t_set is None or glue.t_cure is None:
         oven = "heat" in glue.kind.lower()

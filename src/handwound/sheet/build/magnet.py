@@ -5,7 +5,7 @@ from __future__ import annotations
 from handwound.parts.iron import Ring
 from handwound.sheet.build import care
 from handwound.sheet.build.close import in_place, to_iron
-from handwound.sheet.build.glue import waits
+from handwound.sheet.build.glue import iron_glue, iron_waits
 from handwound.sheet.build.iron import closed
 from handwound.sheet.build.operation import Build, Operation
 from handwound.sheet.drawing.shapes import gap
@@ -24,9 +24,10 @@ def glue_magnets(build: Build) -> Operation:
     """Which way round, how it goes down, and what keeps it centred while the glue sets."""
     design = build.design
     magnets = [ring for ring in design.iron.rings if ring.magnetised]
+    glue = iron_glue(build)
     film = (
-        say("A thin film of {glue} on each face that meets a magnet.", glue=design.glue.name)
-        if design.glue
+        say("A thin film of {glue} on each face that meets a magnet.", glue=glue.name)
+        if glue
         else say("A thin film of glue on each face that meets a magnet.")
     )
     do = [
@@ -56,8 +57,8 @@ def glue_magnets(build: Build) -> Operation:
             say("tape"), say("centring ring"),
             say("strips of paper"), say("weights"),
         ),
-        waits=waits(build, say("Until then centring ring and weight stay: the plate creeps off centre.")),
-        cautions=(care.pinch(), *care.glues(build)),
+        waits=iron_waits(build, say("Until then centring ring and weight stay: the plate creeps off centre.")),
+        cautions=(care.pinch(), *(care.glues(build) if glue else ())),
     )  # fmt: skip
 
 
