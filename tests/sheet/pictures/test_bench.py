@@ -10,6 +10,7 @@ from itertools import combinations
 import pytest
 
 from handwound.language import Language, speaking
+from handwound.parts.moving import Spider
 from handwound.sheet.build.operations import operations
 from handwound.sheet.build.order import sequence
 from handwound.sheet.drawing.clock import at_hour, winding_clock
@@ -19,6 +20,7 @@ from handwound.sheet.drawing.steps import DRAWN, picture
 from handwound.sheet.drawing.wiring import wiring
 from handwound.sheet.said import figures
 from tests.sheet import demo
+from tests.sheet.demo import FOAM, MM
 from tests.sheet.drawing import SVG, parsed, texts
 
 DESIGN, BRIEF, MADE = demo.job()
@@ -111,3 +113,12 @@ def test_drawings_speak_another_language() -> None:
     with speaking(Language("xx", ",", Shout())):
         words = [box.text for box in texts(parsed(wiring(DESIGN, BRIEF, MADE)))]
     assert "FIELD COIL" in words and "SWITCH" in words
+
+
+def test_a_spider_stands_between_coil_and_diaphragm_and_is_told_where_only_its_stiffness_is_known() -> None:
+    sizes = Spider(form="pleats", sheet=FOAM, d_in=30 * MM, d_out=70 * MM, h_r=4 * MM, n_pleat=5)
+    for part in (sizes, Spider(K_sp=300.0, m_sp=1e-3)):
+        names = [row.name for row in rows(replace(DESIGN, spider=part), MADE)]
+        assert names.index("former with the voice coil") + 1 == names.index("spider") == names.index("diaphragm") - 1
+    drawing = parsed(exploded(replace(DESIGN, spider=part), MADE))
+    assert "not drawn" in " ".join(box.text for box in texts(drawing))

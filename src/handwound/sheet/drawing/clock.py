@@ -20,7 +20,7 @@ WIDTH, HALF, HEIGHT = 180.0, 90.0, 104.0
 R_OUT, R_IN = 21.0, 14.0
 """Radii of the winding on the face of the clock. [mm of paper]"""
 VOICE_HOURS, SEAM = (5.5, 6.5), 12.0
-"""Where the leads of the voice coil leave by the clock: S, then F; and the seam of the cone. Common practice, no source."""
+"""Where the leads of the voice coil leave by the clock: S, then F; the seam of the cone. Common practice, no source."""
 SHOWN = 4
 """So many layers are drawn from the side; of more the first and the last ones."""
 

@@ -27,8 +27,8 @@ HEAD, FOOT = 9.0, 3.0
 BALL = 2.9
 """Radius of the ring round a number. [mm of paper]"""
 TITLES = {
-    "spool": "spool with the field coil", "former": "former with the voice coil", "diaphragm": "diaphragm",
-    "surround": "surround", "spider": "spider", "cap": "dust cap",
+    "spool": "spool with the field coil", "former": "former with the voice coil", "spider": "spider",
+    "diaphragm": "diaphragm", "surround": "surround", "cap": "dust cap",
 }  # fmt: skip
 
 
@@ -49,12 +49,12 @@ class Row:
         """Levels between which it lies in the finished driver. [m]"""
         levels = [z for s in self.solids for z in (s.z_lo, s.z_hi)]
         levels += [z for skin in self.skins for _, z in skin.outline]
-        return min(levels), max(levels)
+        return min(levels, default=0.0), max(levels, default=0.0)
 
     @property
     def r_out(self) -> float:
         """How far it reaches from the axis. [m]"""
-        return max([s.r_out for s in self.solids] + [r for skin in self.skins for r, _ in skin.outline])
+        return max([0.0, *(s.r_out for s in self.solids), *(r for skin in self.skins for r, _ in skin.outline)])
 
 
 def rows(design: Design, prediction: Prediction) -> list[Row]:
@@ -83,11 +83,13 @@ def rows(design: Design, prediction: Prediction) -> list[Row]:
         if name in thin:
             own = (thin[name], *([thin["ribs"]] if name == "diaphragm" and "ribs" in thin else []))
             add(name, say(title), thin[name].words, (), own)
+        elif name == "spider" and design.spider:  # only its stiffness is known
+            add(name, say(title), say("not drawn: its sizes are not in the design"))
     numbers = {id(row): k + 1 for k, (_, _, row) in enumerate(sorted(found, key=lambda each: each[0]))}
     made = [
         Row(numbers[id(row)], row.name, row.words, row.codes, row.side, row.solids, row.skins) for _, _, row in found
     ]
-    return sorted(made, key=lambda row: (True, 0.0) if row.skins else (False, sum(row.span)))
+    return sorted(made, key=lambda row: (False, sum(row.span)) if row.solids else (True, 0.0))
 
 
 def exploded(design: Design, prediction: Prediction) -> Said:

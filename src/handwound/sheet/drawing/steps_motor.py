@@ -37,8 +37,8 @@ POSITIONS = tuple(1.5 * k for k in range(8))
 def strips(design: Design, brief: Brief, prediction: Prediction) -> Said | None:
     """The gap from the front, strips of paper in it at eight places."""
     air = gap(design, prediction)
-    if air.r_pole is None or air.r_plate is None:
-        return None
+    if air.r_pole is None or air.r_plate is None or design.has_magnets:
+        return None  # with magnets the gap is there only when they are in
     svg = Svg(WIDTH, HIGH, say("Strips of paper in the gap at 8 clock positions"))
     x, y, r_pole, r_plate = 26.0, 25.0, 11.0, 15.0
     svg.circle(x, y, 24, IRON, INK, FIRM)
@@ -130,6 +130,12 @@ def magnets(design: Design, brief: Brief, prediction: Prediction) -> Said | None
     svg.rect(x - wide / 2 - 2, 32, wide + 4, 6, IRON, INK, FIRM)
     svg.hatch(x - wide / 2 - 2, 32, wide + 4, 6, 1.6, True)
     svg.rect(x - wide / 2, 10, wide, 13, MAGNET, INK, FIRM)
+    pole = any(not other.magnetised and 0 < other.d_out <= ring.d_in for other in design.iron.rings)
+    if pole:  # it stands on the plate, in the magnet's hole
+        svg.rect(x - 7.5, 10, 15, 13, PAPER, INK, FIRM)
+        svg.rect(x - 6, 8.5, 12, 23.5, IRON, INK, FIRM)
+        svg.hatch(x - 6, 8.5, 12, 23.5, 1.6, False)
+    middle = (x - 14.5, x + 14.5) if pole else (x,)
     for side in (-1, 1):
         inner, outer = x + side * 8, x + side * 28
         svg.lines([(inner, 32), (outer, 32), (outer, 19.4)], INK, THIN, CARD, closed=True)
@@ -137,13 +143,14 @@ def magnets(design: Design, brief: Brief, prediction: Prediction) -> Said | None
         svg.lines([(x + side * 30, 28), (x + side * 34, 28)], INK, FIRM)
     if ring.magnetised in ("up", "down"):
         upper, lower = ("N", "S") if ring.magnetised == "up" else ("S", "N")
-        svg.text(x, 14.5, upper, LARGE, "middle", bold=True)
-        svg.text(x, 21.8, lower, LARGE, "middle", bold=True)
+        for at in middle:
+            svg.text(at, 14.5, upper, LARGE, "middle", bold=True)
+            svg.text(at, 21.8, lower, LARGE, "middle", bold=True)
     else:
         for side in (-1, 1):
             inside, outside = ("S", "N") if ring.magnetised == "out" else ("N", "S")
             svg.text(x + side * 19, 18, outside, LARGE, "middle", bold=True)
-            svg.text(x + side * 8, 18, inside, LARGE, "middle", bold=True)
+            svg.text(x + side * (10 if pole else 8), 18, inside, LARGE, "middle", bold=True)
     svg.text(x, 6, say("front, towards the cone"), TEXT, "middle", fill=SOFT)
     svg.text(72, 8, say("wedges out"), TEXT, "middle", bold=True)
     svg.text(72, 8 + 1.4 * TEXT, say("in turn"), TEXT, "middle")

@@ -64,7 +64,7 @@ def _tube(D_f: float, t_f: float, h_w: float) -> Template:
 def _cheeks(design: Design, coil: FieldCoil, prediction: Prediction) -> Iterator[Template]:
     """Two alike where both leads leave at the back; else each with the notch of its own lead."""
     wound = band(prediction, "field_winding.D_w")
-    low, high = coil.z_w - coil.t_fl, coil.z_w + coil.h_w + coil.t_fl
+    low, high = float(coil.z_w - coil.t_fl), float(coil.z_w + coil.h_w + coil.t_fl)
     outside = design.iron.room(wound.value, low, high)[1]
     room = float("inf") if outside is None else float(outside) - PASSES
     across = max(min(float(wound.high), room), float(wound.value))
