@@ -38,6 +38,8 @@ COLUMNS = {
 }
 """The columns of a ranking, and what stands in them."""
 OF_A_FIELD_COIL = ("field coil, layers", "cold", "heat, cold", "outside")
+ROOMY = 80
+"""From this on there is room for words beside the arrows of a ladder."""
 NARROW = 40
 """Below this a line is broken by the terminal itself."""
 
@@ -244,11 +246,13 @@ def _reels(found: Prediction) -> list[tuple[str, ...]]:
 
 
 def _ladder(ladder: Ladder) -> list[str]:
-    head = ("layer", "travels", "turns", "so far", "over wire, mm", "Ω at 20 °C", "Ω today", "low", "high", "")
+    roomy = width() >= ROOMY
+    travels = "travels" if roomy else ""
+    head = ("layer", travels, "turns", "so far", "over wire, mm", "Ω at 20 °C", "Ω today", "low", "high", "")
     rows = [
         (
             r.n_layer,
-            r.travel,
+            r.travel if roomy else r.travel[:1],
             r.N_l,
             r.N,
             r.D_w,
