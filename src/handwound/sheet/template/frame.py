@@ -30,7 +30,7 @@ class Holes(NamedTuple):
     @property
     def places(self) -> list[tuple[float, float]]:
         """Where they are, the first at the top for an odd number, beside it for an even one."""
-        first = math.pi / 2 + (0.0 if self.n % 2 else math.pi / self.n)
+        first = math.pi / 2 + (0.0 if self.n % 2 else math.pi / max(self.n, 1))
         return [polar(self.D / 2, first + 2 * math.pi * k / self.n) for k in range(self.n)]
 
 
