@@ -31,7 +31,7 @@ NAMES = {"code", "key", "ladder", "operation"}
 
 def build(design: Design, brief: Brief, prediction: Prediction, stock: Stock | None = None) -> dict[str, Any]:
     """What the sheet tells the builder, and why it would be refused."""
-    every = operations(design, brief, prediction)
+    every, cut = operations(design, brief, prediction), templates(design, brief, prediction)
     drawn = {
         "section": cross_section(design, prediction),
         "gap": gap_picture(design, prediction),
@@ -46,11 +46,11 @@ def build(design: Design, brief: Brief, prediction: Prediction, stock: Stock | N
         "summary": told(summary(design, brief, prediction)),
         "operations": [_operation(each) for each in every],
         "ladders": [told(each) for each in ladders if each],
-        "needs": told(needs(Build(design, brief, prediction), stock)),
+        "needs": told(needs(Build(design, brief, prediction), every, cut, stock)),
         "templates": [
             {f.name: _field(f.name, getattr(each, f.name)) for f in fields(each) if f.name not in GEOMETRY}
             | {"words": told(tuple(words.text for words in each.words))}
-            for each in templates(design, brief, prediction)
+            for each in cut
         ],
         "drawings": {name: _figures(svg) for name, svg in drawn.items() if svg},
     }

@@ -14,7 +14,7 @@ from handwound.sheet.build.operation import rung_code
 from handwound.sheet.digits import to_place
 from handwound.sheet.fed import Fed, fed
 from handwound.sheet.said import Said, counted, joined, printed, ranged, say, show
-from handwound.sheet.sections import forward, section_ends, section_words
+from handwound.sheet.sections import SectionEnd, forward, section_ends, section_words
 
 
 @dataclass(frozen=True)
@@ -117,14 +117,17 @@ def way(coil: Coil) -> Said:
 
 def _ladder(title: str, code: str, coil: Coil, layers: tuple[Layer, ...], act: tuple[str, str]) -> Ladder:
     stops = holds(len(layers))
-    rungs = tuple(_rung(code, coil, layer, layers, stops) for layer in layers)
+    ends = section_ends(coil, layers)
+    rungs = tuple(_rung(code, coil, layer, ends, stops, is_last=layer is layers[-1]) for layer in layers)
     words = tuple(_hold(coil, layers[n - 1], act if n == len(layers) else None) for n in stops)
     return Ladder(title, _wire_words(coil), section_words(coil, layers), rungs, words, way(coil))
 
 
-def _rung(code: str, coil: Coil, layer: Layer, layers: tuple[Layer, ...], stops: tuple[int, ...]) -> Rung:
-    n, found = layer.n_layer, section_ends(coil, layers)
-    begins = {1: 1} | {each.n_layer + each.full: each.number + 1 for each in reversed(found[:-1])} if found else {}
+def _rung(
+    code: str, coil: Coil, layer: Layer, ends: tuple[SectionEnd, ...], stops: tuple[int, ...], is_last: bool
+) -> Rung:
+    n = layer.n_layer
+    begins = {1: 1} | {each.n_layer + each.full: each.number + 1 for each in reversed(ends[:-1])} if ends else {}
     return Rung(
         n_layer=counted("n_layer", n),
         N_l=counted("N_l", layer.N_l),
@@ -135,8 +138,8 @@ def _rung(code: str, coil: Coil, layer: Layer, layers: tuple[Layer, ...], stops:
         low=_ohm("R_T", layer.R_T_band.low, layer),
         high=_ohm("R_T", layer.R_T_band.high, layer),
         hold=n in stops,
-        tape=bool(coil.n_tape) and n % coil.n_tape == 0 and n < len(layers),
-        end=joined(", ", (counted("n_sec", each.number) for each in found if each.n_layer == n)),
+        tape=bool(coil.n_tape) and n % coil.n_tape == 0 and not is_last,
+        end=joined(", ", (counted("n_sec", each.number) for each in ends if each.n_layer == n)),
         begin=counted("n_sec", begins[n]) if n in begins else "",
         travel=say("→ front") if forward(coil, n) else say("← back"),
         code=rung_code(code, n) if n in stops else "",

@@ -13,7 +13,6 @@ from handwound.files.arrangements import arrangements
 from handwound.job import Job
 from handwound.parts.mounting import Back, Flange
 from handwound.parts.moving import Cap, Ribs, Spider
-from handwound.sheet.build.needs import needs
 from handwound.sheet.build.operation import Build
 from handwound.sheet.build.operations import operations
 from handwound.sheet.said import figures
@@ -21,6 +20,7 @@ from handwound.sheet.winding import field_ladder, voice_ladder
 from tests import examples
 from tests.files import usual
 from tests.sheet import demo
+from tests.sheet.steps import needed
 
 NUMBER = re.compile(r"\d+(?:\.\d+)?")
 CODES = {"code", "ladder"}
@@ -57,7 +57,7 @@ def names(thing: object) -> Iterator[str]:
 def sheet(design, brief, made):
     build = Build(design, brief, made)
     ladders = [each for each in (field_ladder(design, brief, made), voice_ladder(design, brief, made)) if each]
-    return [*operations(design, brief, made), *ladders, needs(build, None)]
+    return [*operations(design, brief, made), *ladders, needed(build, None)]
 
 
 def unknown(text: str, allowed: set[str]) -> list[str]:

@@ -10,13 +10,12 @@ import pytest
 from handwound.parts.sheet import Adhesive
 from handwound.sheet.build import care
 from handwound.sheet.build.leads_out import field_leads, lead_holes
-from handwound.sheet.build.needs import needs
 from handwound.sheet.build.operation import Build
 from handwound.sheet.build.operations import operations
 from handwound.sheet.said import figures
 from handwound.sheet.winding import voice_ladder
 from tests.sheet.operations.test_order_of_work import PARTS, magnet
-from tests.sheet.steps import BRIEF, DESIGN, MADE, check, first_number, reading, step
+from tests.sheet.steps import BRIEF, DESIGN, MADE, check, first_number, needed, reading, step
 
 ODD = replace(DESIGN, field_coil=replace(DESIGN.field_coil, n_l=21))
 
@@ -108,8 +107,8 @@ def test_the_oven_spares_what_bears_least() -> None:
     build = Build(replace(DESIGN, glue=baked), BRIEF, MADE)
     (one,) = care.oven(build)
     assert "No hotter than 90 °C" in one.text
-    assert any("oven" in tool for tool in needs(build).tools)
-    assert not any("oven" in tool for tool in needs(Build(DESIGN, BRIEF, MADE)).tools)
+    assert any("oven" in tool for tool in needed(build).tools)
+    assert not any("oven" in tool for tool in needed(Build(DESIGN, BRIEF, MADE)).tools)
 
 
 def test_a_current_too_low_when_warm_has_a_deed() -> None:
@@ -125,13 +124,13 @@ def test_a_voice_coil_of_odd_layers_begins_with_its_lead() -> None:
 
 def test_the_bench_has_what_guards_and_what_it_is_wound_on() -> None:
     """By hand: the spool's bore is 28.5 - 2 x 0.8 = 26.9 mm; tube 43.5 + 2 x 1.2 = 45.9 mm; two leads, two sleeves."""
-    found = needs(Build(DESIGN, BRIEF, MADE))
+    found = needed(Build(DESIGN, BRIEF, MADE))
     assert {"goggles", "gloves", "winding arbor ⌀26.9 mm with stiff side plates", "1.5 V cell"} <= set(found.tools)
     assert not {"coil depth gauge", "centring ring", "three equal shims", "diode", "label"} & set(found.tools)
     by_name = {each.name: each for each in found.materials}
     assert "45.9 long" in by_name["card or paper tube"].take and first_number(by_name["sleeve"].take) == 2
     assert {"solder", "tape", "shim stock", "board or sheet metal"} <= set(by_name)
     design, brief = magnet()
-    bare = {each.name for each in needs(Build(design, brief, PARTS)).materials}
+    bare = {each.name for each in needed(Build(design, brief, PARTS)).materials}
     assert "sleeve" not in bare and "card or paper tube" not in bare
     assert "CL" not in [operation.code for operation in operations(design, brief, PARTS)]

@@ -8,12 +8,11 @@ import pytest
 
 from handwound.parts.design import Stock
 from handwound.parts.steel import Steel
-from handwound.sheet.build.needs import needs
 from handwound.sheet.build.operation import Build
 from handwound.sheet.build.operations import operations
 from handwound.sheet.said import figures
 from tests.sheet import demo
-from tests.sheet.steps import BRIEF, DESIGN, MADE, first_number
+from tests.sheet.steps import BRIEF, DESIGN, MADE, first_number, needed
 
 BAR = Steel(name="bar", grade="mild steel", form="bar", d_in=0.0, d_out=25e-3, t=300e-3)
 PLATE = Steel(name="blank", grade="mild steel", form="plate", d_in=0.0, d_out=68e-3, t=6e-3, count=2)
@@ -24,7 +23,7 @@ FROM = {"pole, bar": "bar", "back plate": "blank", "top plate": "blank", "pipe":
 def asked(steels=(BAR, PLATE, PIPE), **changed):
     rings = tuple(replace(ring, stock=FROM[ring.name]) for ring in DESIGN.iron.rings)
     design = replace(DESIGN, iron=replace(DESIGN.iron, rings=rings), **changed)
-    found = needs(Build(design, BRIEF, MADE), Stock(steels=steels, sheets=(demo.CARD, demo.FOAM)))
+    found = needed(Build(design, BRIEF, MADE), Stock(steels=steels, sheets=(demo.CARD, demo.FOAM)))
     return found, {each.name: each for each in found.materials}
 
 
@@ -77,7 +76,7 @@ def test_each_tool_stands_once_in_the_order_of_its_use() -> None:
 
 def test_a_shelf_is_not_asked_for() -> None:
     """Without a stock nothing is told to be left."""
-    bare = needs(Build(DESIGN, BRIEF, MADE))
+    bare = needed(Build(DESIGN, BRIEF, MADE))
     assert {each.name: each.left for each in bare.materials}["pipe"] == ""
 
 
@@ -87,7 +86,7 @@ def test_straps_are_cut_from_their_bar() -> None:
     legs = replace(pipe, name="legs", n_legs=2, t_leg=5e-3, stock="flat")
     iron = replace(DESIGN.iron, rings=(back, pole, legs, replace(top, on="legs")))
     flat = Steel(name="flat", grade="mild steel", form="flat", d_in=0.0, d_out=30e-3, t=5e-3, length=0.2, width=0.03)
-    found = needs(Build(replace(DESIGN, iron=iron), BRIEF, MADE), Stock(steels=(flat,)))
+    found = needed(Build(replace(DESIGN, iron=iron), BRIEF, MADE), Stock(steels=(flat,)))
     (strap,) = [each for each in found.materials if each.name == "flat"]
     assert "cut 2 of 46 mm" in strap.take and strap.left == "102 mm left" and "2 straps 5 thick" in strap.what
 
@@ -98,6 +97,6 @@ def test_a_bolt_is_one_piece_with_its_head() -> None:
     head = replace(pole, name="head", d_out=30e-3, t=5e-3, on="pole, bar", stock="bolt")
     iron = replace(DESIGN.iron, rings=(back, replace(pole, stock="bolt"), pipe, top, head))
     bolt = Steel(name="bolt", grade="mild steel", form="bolt", d_in=0.0, d_out=25e-3, t=52e-3, count=2)
-    found = needs(Build(replace(DESIGN, iron=iron), BRIEF, MADE), Stock(steels=(bolt,)))
+    found = needed(Build(replace(DESIGN, iron=iron), BRIEF, MADE), Stock(steels=(bolt,)))
     (one,) = [each for each in found.materials if each.name == "bolt"]
     assert one.take == "1 piece" and one.left == "1 left"

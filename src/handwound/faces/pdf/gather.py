@@ -16,7 +16,7 @@ from handwound.parts.prediction import Prediction
 from handwound.parts.sheet import Sheet
 from handwound.sheet import doubt, heard, rub, warming
 from handwound.sheet.build.needs import needs
-from handwound.sheet.build.operation import Build, Check, Operation, rung_code
+from handwound.sheet.build.operation import Build, Check, Operation
 from handwound.sheet.build.operations import operations
 from handwound.sheet.cautions import Caution, cautions
 from handwound.sheet.drawing import curves, steps
@@ -46,8 +46,6 @@ TITLE_LINES = 3
 WIDTH = re.compile(r'viewBox="0 0 ([\d.]+) ')
 POINT = 25.4 / 72
 """Millimetres in a typographic point."""
-LADDERS = {"field": "FC", "voice": "VC"}
-"""The operations that wind a coil, and so the codes of its rungs."""
 
 
 @dataclass(frozen=True)
@@ -65,8 +63,8 @@ def gather(
     """All that the template places, as plain data, in the language that is spoken."""
     return {
         **_head(brief, how),
-        **_glance(design, brief, prediction, stock),
-        **_build(design, brief, prediction, how),
+        **_glance(design, brief, prediction),
+        **_build(design, brief, prediction, how, stock),
         **_report(design, brief, prediction),
     }
 
@@ -86,14 +84,13 @@ def _head(brief: Brief, how: Print) -> dict[str, Any]:
     }
 
 
-def _glance(design: Design, brief: Brief, prediction: Prediction, stock: Stock | None) -> dict[str, Any]:
+def _glance(design: Design, brief: Brief, prediction: Prediction) -> dict[str, Any]:
     every = numbers(prediction)
     return {
         "summary": summary(design, brief, prediction),
         "section": _picture(cross_section(design, prediction), say("Section of the driver")),
         "keys": [asdict(number) for number in key_numbers(prediction)],
         "cautions": _halves(cautions(design, brief, prediction), _words),
-        "needs": asdict(needs(Build(design, brief, prediction), stock)),
         "exploded": _picture(exploded(design, prediction), say("The parts in the order in which they go together")),
         "clock": _picture(winding_clock(design, brief, prediction), say("The coils seen from the front")),
         "wiring": _picture(wiring(design, brief, prediction), say("How supply, amplifier and coils are joined")),
@@ -103,7 +100,7 @@ def _glance(design: Design, brief: Brief, prediction: Prediction, stock: Stock |
     }
 
 
-def _build(design: Design, brief: Brief, prediction: Prediction, how: Print) -> dict[str, Any]:
+def _build(design: Design, brief: Brief, prediction: Prediction, how: Print, stock: Stock | None) -> dict[str, Any]:
     every = operations(design, brief, prediction)
     field, voice = field_ladder(design, brief, prediction), voice_ladder(design, brief, prediction)
 
@@ -126,6 +123,7 @@ def _build(design: Design, brief: Brief, prediction: Prediction, how: Print) -> 
             for coil, each in (("field", field), ("voice", voice))
             if each
         ],
+        "needs": asdict(needs(Build(design, brief, prediction), every, cut, stock)),
         "templates": [_template(each, every) for each in cut],
         "template_pages": [_picture(page.svg, page.title) | {"title": page.title} for page in pages(cut, how.paper)],
     }
@@ -172,10 +170,7 @@ def _ladder(coil: str, ladder: Ladder, T_room: str, qr: Callable[[str], dict[str
     alike = len({rung.N_l for rung in ladder.rungs}) == 1
     short = say("{N_l} turns in every layer. {ohms}", N_l=first.N_l, ohms=ohms) if alike else ohms
     stops = [rung for rung in ladder.rungs if rung.hold]
-    holds = [
-        asdict(hold) | {"qr": qr(rung_code(LADDERS[coil], int(rung.n_layer)))}
-        for hold, rung in zip(ladder.holds, stops, strict=True)
-    ]
+    holds = [asdict(hold) | {"qr": qr(rung.code)} for hold, rung in zip(ladder.holds, stops, strict=True)]
     heading = say("{coil}: the winding ladder", coil=ladder.title)
     return asdict(ladder) | {"coil": coil, "heading": heading, "short": short, "holds": holds}
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from handwound.parts.design import Design, Stock
@@ -13,9 +13,10 @@ from handwound.parts.steel import Metal, Piece
 from handwound.physics.build_up import reverse_voltage
 from handwound.sheet.build.iron import of_one_piece
 from handwound.sheet.build.needs_small import Need, small, tools
-from handwound.sheet.build.operation import Build
-from handwound.sheet.build.operations import operations
+from handwound.sheet.build.operation import Build, Operation
 from handwound.sheet.said import Said, counted, joined, mm, say, show
+from handwound.sheet.template.outline import Template
+from handwound.sheet.template.shape import box, points
 
 SAW, FACING = 2e-3, 1e-3
 """Taken by a hacksaw's cut, and left on a sawn length to be faced: common practice, no source. [m]"""
@@ -31,12 +32,11 @@ class Needs:
     materials: tuple[Need, ...]
 
 
-def needs(build: Build, stock: Stock | None = None) -> Needs:
-    """All that a build asks for, against a shelf where there is one."""
-    every = operations(build.design, build.brief, build.prediction)
+def needs(build: Build, every: Sequence[Operation], cut: Sequence[Template], stock: Stock | None = None) -> Needs:
+    """All that the operations and the templates of a build ask for, against a shelf where there is one."""
     found = (
-        *_rings(build.design, stock), *_reels(build), *_sheets(build, stock), *_glues(build.design), *small(build),
-        *_fed(build), *_bits(build.design),
+        *_rings(build.design, stock), *_reels(build), *_sheets(build.design, cut, stock), *_glues(build.design),
+        *small(build), *_fed(build), *_bits(build.design),
     )  # fmt: skip
     return Needs(tools(build, every), found)
 
@@ -151,13 +151,10 @@ def _reels(build: Build) -> Iterator[Need]:
         yield Need(reel.name, joined(", ", wound.get(reel.name, [])), show("l_w", reel.l_w), left)
 
 
-def _sheets(build: Build, stock: Stock | None) -> Iterator[Need]:
+def _sheets(design: Design, cut: Sequence[Template], stock: Stock | None) -> Iterator[Need]:
     """Each sheet with the blanks cut from it, as their templates have them."""
-    from handwound.sheet.template.shape import box, points
-    from handwound.sheet.template.templates import templates
-
     blanks: dict[str, list[Said]] = {}
-    for each in templates(build.design, build.brief, build.prediction):
+    for each in cut:
         left, low, right, top = box(point for line in each.lines for point in points(line))
         wide, high = right - left, top - low
         size = {"part": each.name, "width": mm("width", wide, 3), "length": mm("length", high, 3)}
@@ -168,7 +165,7 @@ def _sheets(build: Build, stock: Stock | None) -> Iterator[Need]:
         )
         blanks.setdefault(each.of, []).append(blank)
     on_shelf = {sheet.name: sheet for sheet in stock.sheets} if stock else {}
-    for sheet in _of_sheet(build.design):
+    for sheet in _of_sheet(design):
         take = joined(", ", blanks.get(sheet.name, []))
         words = say("blanks in mm: {blanks}", blanks=take) if take else say("as the strips say")
         yield Need(
