@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from handwound.cone import level, neck
 from handwound.parts.moving import Spider
 from handwound.parts.prediction import Band
+from handwound.physics.moving import G_N
 from handwound.physics.suspension import dip_under
 from handwound.sheet.build import care
 from handwound.sheet.build.built_in import vents
@@ -19,8 +20,6 @@ from handwound.sheet.drawing.shapes import Gap, front_face, gap, voice_levels, w
 from handwound.sheet.numbers import band
 from handwound.sheet.said import Said, counted, joined, mm, say, show
 
-GRAVITY = 9.80665
-"""Standard gravity [m/s²]: 3rd CGPM, 1901."""
 DIP = 0.5e-3
 """How far a weight must sink the cone for a gauge to tell: common practice. [m]"""
 
@@ -236,7 +235,7 @@ def _sinks(build: Build, load: float) -> Band:
     """Dip under a weight that has lain for a minute: foam gives more then, and all stiffens on the way. [m]"""
     Cms, heard = band(build.prediction, "driver.Cms"), build.prediction.sound
     if heard is None:
-        return Band(*(load * GRAVITY * value for value in Cms))
-    k_dyn = heard.held.sag / (GRAVITY * float(build.prediction.moving.Mmd) * Cms.value)
+        return Band(*(load * G_N * value for value in Cms))
+    k_dyn = heard.held.sag / (G_N * float(build.prediction.moving.Mmd) * Cms.value)
     x, K_x = heard.held.x, heard.held.K_x
     return Band(*(float(dip_under(x, K_x, load * k_dyn * value / Cms.value)) for value in Cms))

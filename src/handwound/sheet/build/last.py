@@ -8,6 +8,7 @@ from handwound.masses import glue_mass
 from handwound.parts.prediction import Band
 from handwound.sheet.build import care
 from handwound.sheet.build.assembly import dip
+from handwound.sheet.build.balance import BALANCE, balance
 from handwound.sheet.build.built_in import build_in, vents
 from handwound.sheet.build.diaphragm import closes
 from handwound.sheet.build.first_current import settings
@@ -19,8 +20,6 @@ from handwound.sheet.heat_limits import burns_out
 from handwound.sheet.numbers import band
 from handwound.sheet.said import Said, counted, joined, listed, mm, say, show
 
-BALANCE, GRAVITY = 0.020, 9.80665
-"""Mass laid on the cone to find Bl [kg]: common practice. Standard gravity [m/s²]: 3rd CGPM, 1901."""
 SOFT = 0.1
 """So far from a stiff diaphragm's resonance, as a share, it is told that this one bends."""
 NOT_YET = "Not before it has another supply: on this one the field coil burns out."
@@ -238,8 +237,8 @@ def _warm_balance(build: Build) -> list[Check]:
 
 
 def _balance(Bl: Band) -> Band:
-    """The current that holds the weight: I = m g / Bl. [A]"""
-    return Band(*(BALANCE * GRAVITY / value for value in (Bl.value, Bl.high, Bl.low, Bl.median)))
+    """The current that holds the weight, with its band. [A]"""
+    return Band(*(float(balance(value)) for value in (Bl.value, Bl.high, Bl.low, Bl.median)))
 
 
 def cap(build: Build) -> Operation:

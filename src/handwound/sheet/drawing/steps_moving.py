@@ -6,6 +6,7 @@ from math import pi
 
 from handwound.parts.design import Brief, Design
 from handwound.parts.prediction import Prediction
+from handwound.sheet.build.balance import BALANCE, balance
 from handwound.sheet.drawing import symbols
 from handwound.sheet.drawing.clock import arrow_head, at_hour
 from handwound.sheet.drawing.dimension import across
@@ -28,9 +29,6 @@ from handwound.sheet.drawing.style import (
 from handwound.sheet.drawing.svg import Point, Svg, drawn
 from handwound.sheet.said import Said, counted, mm, printed, say, show
 from handwound.sheet.template.frame import screws, vents
-
-BALANCE, GRAVITY = 0.020, 9.80665
-"""Mass laid on the cone to find Bl [kg]: common practice. Standard gravity [m/s²]: 3rd CGPM, 1901."""
 
 
 def former(design: Design, brief: Brief, prediction: Prediction) -> Said:
@@ -247,7 +245,7 @@ def measure(design: Design, brief: Brief, prediction: Prediction) -> Said:
     svg.text(x, 18, show("load", BALANCE), LARGE, "middle", bold=True)
     svg.lines([(x, 6), (x, 12)], INK, FIRM)
     arrow_head(svg, (x, 8), (x, 12), 2.4)
-    I = BALANCE * GRAVITY / float(prediction.motor.Bl)
+    I = float(balance(prediction.motor.Bl))
     svg.text(50, 17, printed("I", I, f"{1000 * I:.0f}", "mA"), LARGE, bold=True)
     for row, line in enumerate((say("lifts it back to"), say("its height: level"), say("with no weight"))):
         svg.text(50, 17 + (row + 1) * 1.5 * TEXT, line, TEXT)
