@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from handwound.parts.sheet import Adhesive
+from handwound.sheet.said import Said, say
+
 AWAY = "Keep it well away from pacemakers and implants."
 SHARP = "Cut edges and washers are sharp: deburr, wear goggles when drilling, clamp small parts."
 FILINGS = "Keep filings and swarf from the open gap: they do not come out and scratch. Tape it."
@@ -59,3 +62,9 @@ VAPOURS = {
     "": "read its label",
 }
 """What glues do, by words of their kind; of any other the label tells."""
+
+
+def harm(glue: Adhesive) -> Said:
+    """What a glue does to who works with it, by a word of its kind."""
+    kind = next(kind for kind in VAPOURS if kind in glue.kind.lower())  # the last of them is in every kind
+    return say(VAPOURS[kind])

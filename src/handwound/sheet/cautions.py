@@ -37,8 +37,8 @@ from handwound.sheet.caution_words import (
     SHARP,
     SNATCHES,
     TOO_WARM,
-    VAPOURS,
     WILL_BE_HOTTER,
+    harm,
 )  # fmt: skip
 from handwound.sheet.digits import with_band
 from handwound.sheet.fed import Fed, fed
@@ -77,7 +77,7 @@ def cautions(design: Design, brief: Brief, prediction: Prediction) -> tuple[Caut
         *(_heated(there, limits(design, brief, prediction), prediction) if there else ()),
         *(_supply(there) if there else ()),
         *_amplifier(brief, prediction),
-        *([_kick(there)] if there else ()),
+        *([Caution(say("Switch-off"), kick(there.W_m, there.cold.I_f, there.supply.V_max))] if there else ()),
         *(_magnets(design, prediction) if design.has_magnets else ()),
         *_clearance(brief, prediction),
         *_boom(brief, prediction),
@@ -93,15 +93,21 @@ def cautions(design: Design, brief: Brief, prediction: Prediction) -> tuple[Caut
     return tuple(sorted(found, key=lambda caution: not caution.stop))
 
 
+def high_voltage(there: Fed) -> list[Caution]:
+    """A supply whose bare terminals kill."""
+    V_max = float(there.supply.V_max)
+    if V_max <= TOUCH_VOLTS:
+        return []
+    text = say(
+        "{V_max} can kill. Above {V_touch} d.c. cover every bare terminal and leave the wiring to licensed practice; "
+        "your local code decides.",
+        V_max=show("V_max", V_max), V_touch=show("V_max", TOUCH_VOLTS),
+    )  # fmt: skip
+    return [Caution(say("High voltage"), text, stop=True)]
+
+
 def _supply(there: Fed) -> list[Caution]:
-    found, supply = [], there.supply
-    if float(supply.V_max) > TOUCH_VOLTS:
-        text = say(
-            "{V_max} can kill. Above {V_touch} d.c. cover every bare terminal and leave the wiring to licensed "
-            "practice; your local code decides.",
-            V_max=show("V_max", float(supply.V_max)), V_touch=show("V_max", TOUCH_VOLTS),
-        )  # fmt: skip
-        found.append(Caution(say("High voltage"), text, stop=True))
+    found, supply = high_voltage(there), there.supply
     cold, limit = float(there.cold.I_f), float(supply.I_max)
     if there.cold.limit == "current":
         text = say(
@@ -211,10 +217,6 @@ def _spoiled(found: tuple[Limit, ...], prediction: Prediction) -> list[Caution]:
     return cautions
 
 
-def _kick(there: Fed) -> Caution:
-    return Caution(say("Switch-off"), kick(there.W_m, there.cold.I_f, there.supply.V_max))
-
-
 def kick(W_m: Num, I_f: Num, V_max: Num) -> Said:
     """What a field does when its circuit is broken, and the diode against it."""
     return say(
@@ -311,11 +313,10 @@ def _glue(design: Design) -> Caution:
     glues = {glue.name: glue for glue in (design.glue, *(bond.glue for bond in design.bonds)) if glue}
     if not glues:
         return Caution(say("Glue and fumes"), joined(" ", (say("Read the glue's own label."), say(FUMES))))
-    warned: dict[str, list[str]] = {}
+    warned: dict[Said, list[str]] = {}
     for glue in glues.values():
-        kind = next((kind for kind in VAPOURS if kind in glue.kind.lower()), "")
-        warned.setdefault(kind, []).append(glue.name)
-    text = [say("{glues}: {warning}.", glues=listed(names), warning=say(VAPOURS[k])) for k, names in warned.items()]
+        warned.setdefault(harm(glue), []).append(glue.name)
+    text = [say("{glues}: {warning}.", glues=listed(names), warning=warning) for warning, names in warned.items()]
     if design.glue:
         softens = show("T_max", float(design.glue.T_max))
         text.append(say("{glue} softens near {T_max}, a warning only.", glue=design.glue.name, T_max=softens))

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from handwound.sheet.build.glue import used
 from handwound.sheet.build.operation import Build
-from handwound.sheet.cautions import TOUCH_VOLTS, VAPOURS, Caution, kick
+from handwound.sheet.caution_words import harm
+from handwound.sheet.cautions import Caution, high_voltage, kick
 from handwound.sheet.fed import Fed
 from handwound.sheet.said import joined, say, show
 
@@ -33,8 +34,7 @@ def solder() -> Caution:
 
 def glues(build: Build, *places: str) -> tuple[Caution, ...]:
     """What the glues at some places do to who breathes or touches them."""
-    kinds = [(glue, next((kind for kind in VAPOURS if kind in glue.kind.lower()), "")) for glue in used(build, *places)]
-    found = [say("{glue}: {harm}.", glue=glue.name, harm=say(VAPOURS[kind])) for glue, kind in kinds]
+    found = [say("{glue}: {harm}.", glue=glue.name, harm=harm(glue)) for glue in used(build, *places)]
     return (Caution(say("Glue"), joined(" ", found)),) if found else ()
 
 
@@ -68,14 +68,7 @@ def pinched() -> Caution:
 
 def power(build: Build, there: Fed) -> tuple[Caution, ...]:
     """All that the first current may do."""
-    found = []
-    if float(there.supply.V_max) > TOUCH_VOLTS:
-        text = say(
-            "{V_max} can kill. Above {touch} d.c. cover every bare terminal and leave the wiring to licensed practice; "
-            "your local code decides.",
-            V_max=show("V_max", float(there.supply.V_max)), touch=show("V_max", TOUCH_VOLTS),
-        )  # fmt: skip
-        found.append(Caution(say("High voltage"), text, stop=True))
+    found = high_voltage(there)
     found.append(Caution(say("Diode first"), kick(there.W_m, there.cold.I_f, there.supply.V_max)))
     hot = say(
         "It gets hot, inside hotter than outside: never leave its first run alone, nothing near it that burns. Feel it "

@@ -10,7 +10,7 @@ from handwound.parts.prediction import Band
 from handwound.physics.wire import resistivity
 from handwound.sheet.build import care
 from handwound.sheet.build.operation import Build, Check, Operation
-from handwound.sheet.cautions import RUNS_AWAY
+from handwound.sheet.caution_words import RUNS_AWAY
 from handwound.sheet.digits import with_band
 from handwound.sheet.fed import Fed
 from handwound.sheet.heat_limits import burns_out, burnt, duration
