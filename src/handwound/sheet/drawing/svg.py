@@ -115,16 +115,16 @@ class Svg:
 
     def text(
         self, x: float, y: float, text: str, size: float = TEXT, anchor: str = "start", bold: bool = False,
-        fill: str = INK, boxed: bool = False,
+        fill: str = INK, boxed: bool = False, turn: str = "",
     ) -> None:  # fmt: skip
-        """One line of text on its base line; ``boxed`` clears the ground behind it."""
+        """One line of text on its base line; ``boxed`` clears the ground behind it, ``turn`` is a transform of SVG."""
         self.remember(text)
         text = printable(text)
         if boxed:
             wide = text_width(text, size, bold) + 0.8
             left = x - 0.4 - {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * (wide - 0.8)
             self._element("rect", _box(left, y - 0.82 * size, wide, 1.08 * size) | _paint(PAPER, "none", 0))
-        marks = {"font-weight": "bold"} if bold else {}
+        marks = ({"font-weight": "bold"} if bold else {}) | ({"transform": turn} if turn else {})
         place = {"x": number(x), "y": number(y), "font-size": number(size), "text-anchor": anchor, "fill": fill}
         self._element("text", place | marks).text = text
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from handwound.sheet.drawing.style import HAIR, THIN
+from handwound.sheet.drawing.svg import Svg
 from handwound.sheet.said import say
-from handwound.sheet.template.strokes import BLACK, Ink
+from handwound.sheet.template.strokes import BLACK, write
 
 BAR = 16.0
 """Height of the strip at the foot of a page that the bar takes. [mm]"""
@@ -13,7 +14,7 @@ LONG, LEFT, TALL = 100.0, 2.0, 3.0
 LETTERS = 2.9
 
 
-def bar(page: Ink, height: float) -> None:
+def bar(page: Svg, height: float) -> None:
     """A bar of 100 mm between two fine crosses, a tick every 10 mm, and what to do with it."""
     y = height - 9.0
     with page.group("bar"):
@@ -22,6 +23,6 @@ def bar(page: Ink, height: float) -> None:
             x = LEFT + LONG * k / 10
             tall = TALL if k in (0, 10) else 1.2
             page.lines([(x, y - tall), (x, y + tall)], stroke=BLACK, line=HAIR if k in (0, 10) else THIN)
-        page.turned_text(LEFT + LONG + 3, y, say("100 mm"), LETTERS, anchor="start")
+        write(page, LEFT + LONG + 3, y, say("100 mm"), LETTERS, anchor="start")
         words = say("Print at 100 %, “fit to page” off, and lay a ruler on the bar before you cut.")
-        page.turned_text(LEFT - 2, y + 6.0, words, LETTERS, anchor="start")
+        write(page, LEFT - 2, y + 6.0, words, LETTERS, anchor="start")

@@ -7,12 +7,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from handwound.sheet.drawing.svg import Svg
 from handwound.sheet.said import Said, joined, say
 from handwound.sheet.template.bar import BAR, bar
 from handwound.sheet.template.label import label
 from handwound.sheet.template.outline import Template
 from handwound.sheet.template.shape import moved, reach, turned
-from handwound.sheet.template.strokes import Ink, draw
+from handwound.sheet.template.strokes import draw
 from handwound.sheet.template.tiles import tiled
 
 WIDTH = 180.0
@@ -27,15 +28,10 @@ TURNS = (0, 90, *(k * 15 for k in range(1, 12) if k != 6))
 
 @dataclass(frozen=True)
 class Page:
-    """One page at true size: a drawing in millimetres, what is said beside it, whose operations need it.
-
-    ``keys`` are those of the templates on it.
-    """
+    """One page at true size: a drawing in millimetres, its title, the keys of the templates on it."""
 
     svg: str
     title: str
-    words: tuple[str, ...]
-    codes: tuple[str, ...]
     keys: tuple[str, ...]
 
 
@@ -82,7 +78,7 @@ def pages(
         name = label(template.name, template.operation, template.count)
         for k, n, svg in tiled(template, width_mm, height):
             title = say("Cut out, true size: {name}, tile {k} of {n}", name=name, k=str(k), n=str(n))
-            done.append(Page(svg, title, template.notes, (template.operation,), (template.key,)))
+            done.append(Page(svg, title, (template.key,)))
     return tuple(done)
 
 
@@ -124,15 +120,12 @@ def _put(sheet: Sheet, placed: Placed, width: float, height: float) -> bool:
 def _page(sheet: Sheet, width: float, height: float) -> Page:
     names = list(_names(sheet))
     title = say("Cut out, true size: {names}", names=joined("; ", names))
-    svg = Ink(width, height, title)
-    words: list[str] = []
+    svg = Svg(width, height, title)
     for placed, x, y in sheet.placed:
         draw(svg, placed.template, x + GAP, y + placed.height - GAP)
-        words += placed.template.notes
     bar(svg, height)
-    codes = dict.fromkeys(placed.template.operation for placed, _, _ in sheet.placed)
     keys = tuple(placed.template.key for placed, _, _ in sheet.placed)
-    return Page(str(svg), title, tuple(words), tuple(codes), keys)
+    return Page(str(svg), title, keys)
 
 
 def _names(sheet: Sheet) -> Iterator[Said]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from handwound.sheet.drawing.style import FIRM, HAIR, THIN
-from handwound.sheet.drawing.svg import Svg, number, printable
+from handwound.sheet.drawing.svg import Svg, number
 from handwound.sheet.template.outline import Role, Template
 from handwound.sheet.template.shape import is_circle, points
 
@@ -17,23 +17,15 @@ FINE = 2e-6
 """Way by which a line on paper may leave the arc that it stands for. [m]"""
 
 
-class Ink(Svg):
-    """A page in millimetres whose texts may be turned."""
-
-    def turned_text(
-        self, x: float, y: float, text: str, size: float, angle: float = 0.0, anchor: str = "middle"
-    ) -> None:
-        """One line of text, its middle at (x, y), turned to the left. [mm], [rad]"""
-        place = {
-            "x": number(x), "y": number(y + 0.36 * size), "font-size": number(size), "text-anchor": anchor,
-            "fill": BLACK,
-        }  # fmt: skip
-        if angle:
-            place["transform"] = f"rotate({number(-math.degrees(angle))} {number(x)} {number(y)})"
-        self._element("text", place).text = printable(text)
+def write(
+    page: Svg, x: float, y: float, text: str, size: float, angle: float = 0.0, anchor: str = "middle"
+) -> None:  # fmt: skip
+    """One line of text, the middle of its height at (x, y), turned to the left. [mm], [rad]"""
+    turn = f"rotate({number(-math.degrees(angle))} {number(x)} {number(y)})" if angle else ""
+    page.text(x, y + 0.36 * size, text, size, anchor, fill=BLACK, turn=turn)
 
 
-def draw(page: Ink, template: Template, x: float, y: float) -> None:
+def draw(page: Svg, template: Template, x: float, y: float) -> None:
     """The template with its origin at (x, y) of the page. [mm]"""
     for line in template.lines:
         width, dash = STROKE[line.role]
@@ -47,4 +39,4 @@ def draw(page: Ink, template: Template, x: float, y: float) -> None:
         way = [(x + MM * p, y - MM * q) for p, q in points(line, FINE)]
         page.lines(way, stroke=BLACK, line=width, closed=line.closed, dash=dash)
     for each in template.words:
-        page.turned_text(x + MM * each.x, y - MM * each.y, each.text, MM * each.height, each.angle)
+        write(page, x + MM * each.x, y - MM * each.y, each.text, MM * each.height, each.angle)

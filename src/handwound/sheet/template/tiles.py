@@ -8,12 +8,13 @@ from dataclasses import dataclass, replace
 from itertools import pairwise, product
 
 from handwound.sheet.drawing.style import FIRM, HAIR, SMALL
+from handwound.sheet.drawing.svg import Svg
 from handwound.sheet.said import Said, say
 from handwound.sheet.template.bar import BAR, bar
 from handwound.sheet.template.label import label
 from handwound.sheet.template.outline import Template
 from handwound.sheet.template.shape import corners_of, moved, points, reach, turned
-from handwound.sheet.template.strokes import BLACK, Ink, draw
+from handwound.sheet.template.strokes import BLACK, draw, write
 
 OVERLAP = 10.0
 """How far a tile reaches over the next. [mm]"""
@@ -116,7 +117,7 @@ def _tile(whole: Template, grid: Grid, k: int, width: float, height: float, left
     """One page: what of the whole lies on it, its joins, the bar and the map."""
     name = label(whole.name, whole.operation, whole.count)
     title = say("{name}, tile {k} of {n}", name=name, k=str(k + 1), n=str(len(grid.tiles)))
-    page = Ink(width, height, title)
+    page = Svg(width, height, title)
     _, _, _, y_top = reach(whole)
     with page.clipped(0, 0, grid.wide, grid.high):
         draw(page, whole, ROUND - left, ROUND + MM * y_top - top)
@@ -130,13 +131,13 @@ def _tile(whole: Template, grid: Grid, k: int, width: float, height: float, left
     return str(page)
 
 
-def _join(page: Ink, letter: str, x: float, y: float) -> None:
+def _join(page: Svg, letter: str, x: float, y: float) -> None:
     page.lines([(x - ARM, y), (x + ARM, y)], stroke=BLACK, line=HAIR)
     page.lines([(x, y - ARM), (x, y + ARM)], stroke=BLACK, line=HAIR)
-    page.turned_text(x + 1.7, y - 1.7, letter, SMALL)
+    write(page, x + 1.7, y - 1.7, letter, SMALL)
 
 
-def _map(page: Ink, whole: Template, grid: Grid, k: int, width: float, height: float, title: Said) -> None:
+def _map(page: Svg, whole: Template, grid: Grid, k: int, width: float, height: float, title: Said) -> None:
     """The whole, small, with all tiles and their numbers; this one has a firm frame."""
     all_wide, all_high = (end + size for end, size in zip(grid.corner(grid.nx - 1, grid.ny - 1), (grid.wide, grid.high),
                                                           strict=True))  # fmt: skip
@@ -159,7 +160,7 @@ def _map(page: Ink, whole: Template, grid: Grid, k: int, width: float, height: f
             firm = FIRM if n == k else HAIR
             page.rect(x_0 + x, y_0 + y, scale * grid.wide, scale * grid.high, stroke=BLACK, line=firm)
             number = x_0 + x + scale * grid.wide / 2, y_0 + y + scale * grid.high / 2
-            page.turned_text(*number, str(n + 1), min(SMALL, 0.5 * scale * grid.high))
-        page.turned_text(0, height - BAR - MAP + 5, title, SMALL + 0.4, anchor="start")
+            write(page, *number, str(n + 1), min(SMALL, 0.5 * scale * grid.high))
+        write(page, 0, height - BAR - MAP + 5, title, SMALL + 0.4, anchor="start")
         words = say("Lay cross on cross, the same letter on the same; tape or glue, then cut.")
-        page.turned_text(0, height - BAR - MAP + 10, words, SMALL + 0.4, anchor="start")
+        write(page, 0, height - BAR - MAP + 10, words, SMALL + 0.4, anchor="start")
